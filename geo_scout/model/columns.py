@@ -1,0 +1,177 @@
+"""The columns of each vector layer: ours, what they mean, and which a layer cannot do without."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+Kind = Literal["text", "number", "date", "yes or no", "cover", "area"]
+Shapes = Literal["polygons or points", "polygons", "points", "lines"]
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """One column we read.
+
+    Parameters
+    ----------
+    name
+        Our name; the season file maps the user's name to it.
+    kind
+        How its text is read.
+    meaning
+        One phrase in the coordinator's words.
+    is_required
+        True where the layer makes no sense without it.
+    """
+
+    name: str
+    kind: Kind
+    meaning: str
+    is_required: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class VectorKind:
+    """What a vector layer holds and what it adds to a run."""
+
+    shapes: Shapes
+    adds: str
+    without: str
+    columns: tuple[Column, ...]
+
+
+VECTOR_LAYERS: dict[str, VectorKind] = {
+    "infestations": VectorKind(
+        "polygons or points",
+        "the candidate patches, with host area and cover",
+        "nothing runs",
+        (
+            Column("id", "text", "your own id; site_id is made from it"),
+            Column("host", "text", "the weed's name, as in the agent's profile", is_required=True),
+            Column("cover", "cover", "canopy cover, in the layer's unit or scheme"),
+            Column("cover_scheme", "text", "unit or scheme of this row's cover, where rows differ"),
+            Column("area", "area", "area of a point, in the layer's unit"),
+            Column("survey_date", "date", "day of the survey"),
+            Column("manager", "text", "who manages the land"),
+            Column("parcel", "text", "parcel, where patches must not cross parcels"),
+            Column("permission", "yes or no", "the manager's permission; blank is unknown"),
+            Column("name", "text", "name of the place"),
+            Column("result", "text", '"present", or "none found" where a survey found no host'),
+        ),
+    ),
+    "surveyed_areas": VectorKind(
+        "polygons",
+        "newer surveys remove older cover inside them",
+        "an old infestation stays until a newer one overlaps it",
+        (
+            Column("id", "text", "your own id"),
+            Column("host", "text", "the weed looked for; blank is every host"),
+            Column("survey_date", "date", "day of the survey", is_required=True),
+            Column("result", "text", '"surveyed" or "none found"'),
+        ),
+    ),
+    "releases": VectorKind(
+        "points",
+        "where agents were put, and how long ago",
+        "only finds without a release are known",
+        (
+            Column("release_id", "text", "your own id, named by the visits", is_required=True),
+            Column("agent", "text", "the agent's name, as in its profile", is_required=True),
+            Column("date", "date", "day of the release", is_required=True),
+            Column("number", "number", "agents released"),
+            Column("life_stage", "text", "stage released"),
+            Column("source_site", "text", "where they were collected"),
+            Column("purpose", "text", "new, supplement or nursery"),
+            Column("coordinate_uncertainty_m", "number", "uncertainty of the position [m]"),
+            Column("permit", "text", "permit reference"),
+        ),
+    ),
+    "visits": VectorKind(
+        "points",
+        "confirmed populations: sources, and release sites already occupied",
+        "no source can be confirmed and no release site is known to be occupied",
+        (
+            Column("visit_id", "text", "your own id", is_required=True),
+            Column("release_id", "text", "the release visited; blank is a find without a release"),
+            Column("agent", "text", "the agent looked for", is_required=True),
+            Column("date", "date", "day of the visit", is_required=True),
+            Column("result", "yes or no", "found or not found", is_required=True),
+            Column("method", "text", "how it was looked for"),
+            Column("effort_hours", "number", "person-hours spent looking [hours]"),
+            Column("count", "number", "agents counted"),
+            Column("observer", "text", "who looked"),
+            Column("coordinate_uncertainty_m", "number", "uncertainty of the position [m]"),
+        ),
+    ),
+    "requests": VectorKind(
+        "points",
+        "who asked for agents, and for what purpose",
+        "every release site has the purpose new",
+        (
+            Column("request_id", "text", "your own id", is_required=True),
+            Column("owner", "text", "who asked"),
+            Column("date", "date", "day of the request"),
+            Column("contact", "text", "how to reach them"),
+            Column("agent", "text", "the agent asked for"),
+            Column("status", "text", '"open", or anything else once it is dealt with'),
+            Column("purpose", "text", "new, supplement or nursery"),
+        ),
+    ),
+    "treatments": VectorKind(
+        "polygons",
+        "patches treated or to be treated are left out",
+        "no site is left out for spraying, mowing or grazing",
+        (
+            Column("treatment_id", "text", "your own id", is_required=True),
+            Column("kind", "text", "herbicide, mowing or grazing", is_required=True),
+            Column("start", "date", "first day", is_required=True),
+            Column("end", "date", "last day; blank is the first day"),
+            Column("note", "text", "anything else"),
+        ),
+    ),
+    "land_classes": VectorKind(
+        "polygons",
+        "land the season forbids, asks about or prefers",
+        "no land is forbidden, asked about or preferred",
+        (Column("class", "text", "class, named in rules.land_classes", is_required=True),),
+    ),
+    "boundaries": VectorKind(
+        "polygons",
+        "districts that split patches, and the jurisdiction whose law holds",
+        "the jurisdiction is unknown, so every output says STOP AND ASK",
+        (
+            Column("district", "text", "name of the district", is_required=True),
+            Column(
+                "jurisdiction", "text", "whose law holds, as in the agent's legal_status", is_required=True
+            ),
+        ),
+    ),
+    "roads": VectorKind(
+        "lines",
+        "roads on the map",
+        "the map shows no roads",
+        (Column("road_class", "text", "class of the road"),),
+    ),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class RasterKind:
+    """What a raster layer holds and what it adds to a run."""
+
+    unit: str
+    bands: int | None
+    adds: str
+    without: str
+
+
+RASTER_LAYERS: dict[str, RasterKind] = {
+    "elevation": RasterKind(
+        "m", 1, "elevation of each site, relief on the map", "no elevation criterion; a plain map"
+    ),
+    "tmin": RasterKind("degc", 12, "with tmax and precipitation: the climate gap", "no climate gap"),
+    "tmax": RasterKind("degc", 12, "with tmin and precipitation: the climate gap", "no climate gap"),
+    "precipitation": RasterKind("mm", 12, "with tmin and tmax: the climate gap", "no climate gap"),
+    "bioclim": RasterKind(
+        "by band", None, "the climate gap, instead of the monthly rasters", "the monthly rasters are used"
+    ),
+}

@@ -1,0 +1,45 @@
+"""One thing noticed in a layer, graded; and the grades."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+Grade = Literal["stop", "caution", "note"]
+GRADES: tuple[Grade, ...] = ("stop", "caution", "note")
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One thing noticed about a layer or one of its features.
+
+    Parameters
+    ----------
+    code
+        Stable name of the kind of finding.
+    grade
+        ``stop`` makes a whole layer untrue, ``caution`` changes what a reader should believe,
+        ``note`` says what was done.
+    layer
+        Name of the layer in the season file.
+    feature
+        The user's id of the feature or its row number; empty for the whole layer.
+    what
+        The sentence, with values and units.
+    fix
+        What the user can do about it.
+    longitude_deg, latitude_deg
+        Where, when the finding has a place [deg].
+    """
+
+    code: str
+    grade: Grade
+    layer: str
+    feature: str
+    what: str
+    fix: str
+    longitude_deg: float | None = None
+    latitude_deg: float | None = None
+
+    def text(self) -> str:
+        """Return the paragraph a person reads."""
+        feature = f" feature {self.feature}" if self.feature else ""
+        return f"{self.grade}: layers.{self.layer}{feature}\n  {self.what}\n  Fix: {self.fix}"

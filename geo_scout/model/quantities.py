@@ -1,0 +1,66 @@
+"""Every quantity a criterion may need, with its unit and shape; and the climate variables."""
+
+from collections.abc import Mapping
+
+import numpy as np
+from numpy.typing import NDArray
+
+Columns = Mapping[str, NDArray[np.generic]]
+
+QUANTITIES: dict[str, tuple[str, str]] = {
+    "infested_ha": ("ha", "per site: gross area times cover"),
+    "infested_low_ha": ("ha", "per site: with the lowest cover of its classes"),
+    "infested_high_ha": ("ha", "per site: with the highest cover of its classes"),
+    "cover_pct": ("pct", "per site: infested area over gross area"),
+    "cover_low_pct": ("pct", "per site: lowest"),
+    "cover_high_pct": ("pct", "per site: highest"),
+    "host_around_ha": ("ha", "per site: infested area of other patches times the agent's reach"),
+    "crew_distance_km": ("km", "per site: geodesic distance to the nearest crew base"),
+    "population_distance_km": ("km", "per site: edge to edge to the nearest confirmed population"),
+    "preferred_land_pct": ("pct", "per site: share on land the season prefers"),
+    "elevation_m": ("m", "per site: area-weighted mean elevation"),
+    "population_elevation_m": ("m", "per population"),
+    "population_names": ("", "per population: text"),
+    "site_climate": ("by variable", "site x variable, precipitation as log(P + 1)"),
+    "population_climate": ("by variable", "population x variable, precipitation as log(P + 1)"),
+    "climate_cells": ("by variable", "reference cell x variable, precipitation as log(P + 1)"),
+    "climate_variables": ("", "per variable: text"),
+}
+
+CLIMATE_VARIABLES: dict[str, tuple[str, str]] = {
+    "bio01": ("degc", "annual mean temperature"),
+    "bio02": ("degc", "mean daily range"),
+    "bio03": ("pct", "mean daily range over annual range"),
+    "bio04": ("degc x 100", "standard deviation of monthly mean temperature"),
+    "bio05": ("degc", "mean daily maximum of the warmest month"),
+    "bio06": ("degc", "mean daily minimum of the coldest month"),
+    "bio07": ("degc", "annual range"),
+    "bio08": ("degc", "mean temperature of the wettest quarter"),
+    "bio09": ("degc", "mean temperature of the driest quarter"),
+    "bio10": ("degc", "mean temperature of the warmest quarter"),
+    "bio11": ("degc", "mean temperature of the coldest quarter"),
+    "bio12": ("mm", "annual precipitation"),
+    "bio13": ("mm", "precipitation of the wettest month"),
+    "bio14": ("mm", "precipitation of the driest month"),
+    "bio15": ("pct", "variation of monthly precipitation"),
+    "bio16": ("mm", "precipitation of the wettest quarter"),
+    "bio17": ("mm", "precipitation of the driest quarter"),
+    "bio18": ("mm", "precipitation of the warmest quarter"),
+    "bio19": ("mm", "precipitation of the coldest quarter"),
+}
+
+EXACT_COMBINATIONS: tuple[tuple[frozenset[str], str], ...] = (
+    (frozenset({"bio05", "bio06", "bio07"}), "bio07 is bio05 less bio06"),
+    (frozenset({"bio02", "bio03", "bio07"}), "bio03 is 100 times bio02 over bio07"),
+)
+
+CLIMATE_LIMITS: dict[str, str] = {
+    "mean_coldest_month_min_degc": "bio06",
+    "mean_warmest_month_max_degc": "bio05",
+    "annual_mean_degc": "bio01",
+    "annual_precipitation_mm": "bio12",
+}
+"""Limits that monthly normals can answer, and the variable that does."""
+
+UNCHECKED_LIMITS: tuple[str, ...] = ("annual_extreme_min_degc", "annual_extreme_max_degc")
+"""Limits that need daily data, which no layer of this version holds: said to be not checked."""

@@ -1,0 +1,45 @@
+"""One ranking: every site of one agent in one role, in order, with its reasons."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import pandas as pd
+
+from geo_scout.model.criteria import Criterion, Role
+from geo_scout.model.criterion_value import CriterionValue
+
+
+@dataclass(frozen=True)
+class Ranking:
+    """Ranked sites first, then the sites left out by site_id.
+
+    Parameters
+    ----------
+    agent, role
+        Whose ranking.
+    criteria
+        Criteria in use with weight and curve, by name.
+    weights
+        Weights that sum to one, by name [share].
+    measures
+        What each criterion measured, by name, in the order of the patches.
+    table
+        One row per patch in output order; columns of the output tables plus ``geometry`` left to Sites.
+    """
+
+    agent: str
+    role: Role
+    criteria: Mapping[str, Criterion]
+    weights: Mapping[str, float]
+    measures: Mapping[str, CriterionValue]
+    table: pd.DataFrame
+
+    @property
+    def ranked(self) -> pd.DataFrame:
+        """Rows that have a rank."""
+        return self.table[self.table["status"] == "ranked"]
+
+    @property
+    def left_out(self) -> pd.DataFrame:
+        """Rows left out, with their reasons."""
+        return self.table[self.table["status"] == "left out"]

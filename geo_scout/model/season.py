@@ -1,0 +1,275 @@
+"""The season file as values: every setting once, with default, unit, range, meaning and source."""
+
+import datetime as dt
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from geo_scout.model.agent import AgentProfile
+from geo_scout.model.criteria import OUR_CHOICE, CriteriaTables
+from geo_scout.model.setting import Table, Texts, setting, table
+
+LandRule = Literal["forbid", "ask", "prefer"]
+GEORECORD_FLOOR_M = 30.0
+
+
+class SeasonTable(Table):
+    """What the season is."""
+
+    title: str = setting("Untitled season", meaning="printed on every output")
+    as_of: dt.date | None = setting(
+        None, meaning="the only clock: nothing dated later is known yet; today when left out", unit="date"
+    )
+    start: dt.date | None = setting(None, meaning="first day of field work", unit="date")
+    end: dt.date | None = setting(
+        None, meaning="last day of field work; may lie in the next year", unit="date"
+    )
+    agents: Texts = setting(..., meaning="agent profiles, paths relative to the season file")
+    outputs: str = setting("outputs", meaning="folder for the results, relative to the season file")
+    previous: str | None = setting(None, meaning="an earlier result.gpkg, for the predecessors of patches")
+
+
+class LayerTable(Table):
+    """One layer: where it is and how to read it."""
+
+    path: str = setting(..., meaning="file, relative to the season file")
+    layer: str | None = setting(None, meaning="layer name inside the file; the only or first one otherwise")
+    crs: str | None = setting(
+        None, meaning="coordinate reference system, only where the file has none", unit="EPSG:code or WKT"
+    )
+    columns: dict[str, str] = table(dict, meaning='your column for each of ours: {cover = "CANOPY"}')
+    units: dict[str, str] = table(
+        dict,
+        meaning='{cover = "percent", "share" or "class:SCHEME", area = "ha", "acre", "m2", "ft2" or "km2"}',
+    )
+    date_format: str | None = setting(None, meaning='how dates are written, for example "%d.%m.%Y"')
+    yes: Texts = setting(
+        ("yes", "y", "true", "1", "found", "granted", "detected"), meaning="words that mean yes or found"
+    )
+    no: Texts = setting(
+        ("no", "n", "false", "0", "not found", "refused", "notdetected"),
+        meaning="words that mean no or not found",
+    )
+    point_area_ha: float | None = setting(
+        None, meaning="area of a point with no area of its own", unit="ha", above=0.0
+    )
+    vertical_unit: Literal["m", "ft"] = setting("m", meaning="unit of elevation", unit="m or ft")
+    scale: float | None = setting(
+        None, meaning="stored value times scale is the quantity; the file's own otherwise"
+    )
+    offset: float | None = setting(None, meaning="added after scaling; the file's own otherwise")
+    bands: Texts = setting((), meaning="names of the bands in order, where the file has none")
+    required: bool = setting(False, meaning="leave a site out where this layer has no value")
+
+
+class CrewTable(Table):
+    """One crew and where it starts from."""
+
+    name: str = setting(..., meaning="name of the crew or its base")
+    base_longitude_deg: float = setting(
+        ..., meaning="longitude of the base", unit="deg", least=-180, most=360
+    )
+    base_latitude_deg: float = setting(..., meaning="latitude of the base", unit="deg", least=-90, most=90)
+
+
+class Rules(Table):
+    """Limits of the season. Each excludes or shapes sites; none is a weight."""
+
+    join_m: float = setting(
+        100.0,
+        meaning="infestations closer than this, edge to edge, are one patch",
+        unit="m",
+        source=OUR_CHOICE,
+        least=0.0,
+        most=5000.0,
+    )
+    max_patch_km: float = setting(
+        5.0, meaning="longest extent of one patch", unit="km", source=OUR_CHOICE, above=0.0, most=100.0
+    )
+    min_infested_ha: float = setting(
+        0.0,
+        meaning="release sites and sources smaller than this are left out",
+        unit="ha",
+        source="no limit unless you set one",
+        least=0.0,
+    )
+    occupied_km: float = setting(
+        0.0,
+        meaning="a confirmed find within this distance of a patch occupies it",
+        unit="km",
+        source="0 is the patch itself; no published distance fits every agent",
+        least=0.0,
+        most=100.0,
+    )
+    min_spacing_km: float | None = setting(
+        None,
+        meaning="least distance between two release sites of one agent on the list",
+        unit="km",
+        source="no published distance; off unless you set one",
+        above=0.0,
+        most=100.0,
+    )
+    horizon_years: float = setting(
+        5.0,
+        meaning="years of spread counted for the host around a site",
+        unit="years",
+        source=OUR_CHOICE,
+        above=0.0,
+        most=50.0,
+    )
+    buffer_m: float = setting(
+        0.0,
+        meaning="width added around forbidden land",
+        unit="m",
+        source="0 unless you set one",
+        least=0.0,
+        most=10000.0,
+    )
+    max_forbidden_share: float = setting(
+        0.05,
+        meaning="largest share of a patch on forbidden land or its buffer, for slivers of mapping",
+        unit="share",
+        source=OUR_CHOICE,
+        least=0.0,
+        most=1.0,
+    )
+    land_classes: Mapping[str, LandRule] = table(
+        dict,
+        meaning='{crop = "forbid", reserve = "ask", pasture = "prefer"}; a class not named has no effect',
+    )
+    treated_within_days: int = setting(
+        365,
+        meaning="a treatment that ended fewer days than this before as_of leaves a patch out",
+        unit="days",
+        source=OUR_CHOICE,
+        least=0,
+        most=36500,
+    )
+    max_treated_share: float = setting(
+        0.05,
+        meaning="largest treated share of a patch, for slivers of mapping",
+        unit="share",
+        source=OUR_CHOICE,
+        least=0.0,
+        most=1.0,
+    )
+    treatment_kinds: Texts = setting(
+        ("herbicide", "mowing", "grazing"), meaning="kinds of treatment that leave a patch out"
+    )
+    max_bad_share: float = setting(
+        0.05,
+        meaning="a layer stops the run when more than this share of its features cannot be used",
+        unit="share",
+        source=OUR_CHOICE,
+        least=0.0,
+        most=1.0,
+    )
+
+
+class RankingTable(Table):
+    """How scores are combined."""
+
+    method: Literal["weighted_sum"] = setting("weighted_sum", meaning="how the criteria are combined")
+    top_n: int = setting(
+        10, meaning="sites shown first in summaries and labelled on the map", least=1, most=1000
+    )
+
+
+class ClimateTable(Table):
+    """How the climate gap is taken."""
+
+    variables: Texts = setting(
+        ("bio05", "bio06", "bio12"),
+        meaning="variables compared, where the agent's profile names none; at most four",
+        source=OUR_CHOICE,
+    )
+    reference: Literal["infestations", "boundaries", "surveyed_areas", "land_classes"] = setting(
+        "infestations", meaning="layer whose climate cells give the covariance"
+    )
+
+
+class SeasonSettings(Table):
+    """The whole season file."""
+
+    format: Literal[1] = setting(..., meaning="version of this file's grammar; always 1")
+    season: SeasonTable = Field(..., description="what the season is")
+    layers: "LayerTables" = Field(..., description="the maps")
+    crews: Annotated[list[CrewTable], Field(min_length=1)] = Field(..., description="crews and their bases")
+    rules: Rules = table(Rules, meaning="limits")
+    criteria: CriteriaTables = table(CriteriaTables, meaning="criteria of the two rankings")
+    ranking: RankingTable = table(RankingTable, meaning="how scores are combined")
+    climate: ClimateTable = table(ClimateTable, meaning="how the climate gap is taken")
+
+
+class LayerTables(Table):
+    """The layers by name."""
+
+    infestations: LayerTable = Field(..., description="where the hosts grow")
+    surveyed_areas: LayerTable | None = setting(None, meaning="areas surveyed, with or without the host")
+    releases: LayerTable | None = setting(None, meaning="past releases of agents")
+    visits: LayerTable | None = setting(None, meaning="visits after a release, and finds without one")
+    requests: LayerTable | None = setting(None, meaning="who asked for agents where")
+    treatments: LayerTable | None = setting(None, meaning="herbicide, mowing and grazing, past and planned")
+    land_classes: LayerTable | None = setting(None, meaning="land the season forbids, asks about or prefers")
+    boundaries: LayerTable | None = setting(None, meaning="districts and jurisdictions")
+    roads: LayerTable | None = setting(None, meaning="roads, for the map")
+    elevation: LayerTable | None = setting(None, meaning="elevation raster")
+    tmin: LayerTable | None = setting(None, meaning="mean daily minimum by month, twelve bands, degC")
+    tmax: LayerTable | None = setting(None, meaning="mean daily maximum by month, twelve bands, degC")
+    precipitation: LayerTable | None = setting(None, meaning="precipitation by month, twelve bands, mm")
+    bioclim: LayerTable | None = setting(None, meaning="ready bioclimatic variables, one band each")
+
+    def given(self) -> dict[str, LayerTable]:
+        """Return the layers the season names, by name."""
+        pairs = ((name, getattr(self, name)) for name in type(self).model_fields)
+        return {name: layer for name, layer in pairs if layer is not None}
+
+
+@dataclass(frozen=True)
+class Season:
+    """A season read from disk: settings, agent profiles, and where its file is.
+
+    Parameters
+    ----------
+    path
+        The season file.
+    settings
+        Its tables, defaults filled in.
+    agents
+        One profile per agent, in the order of the file.
+    as_of
+        The only clock.
+    given
+        Dotted keys the file itself states; every other setting is a default.
+    """
+
+    path: Path
+    settings: SeasonSettings
+    agents: tuple[AgentProfile, ...]
+    as_of: dt.date
+    given: frozenset[str]
+
+    @property
+    def folder(self) -> Path:
+        """Folder that relative paths start from."""
+        return self.path.parent
+
+    @property
+    def rules(self) -> Rules:
+        """Limits of the season."""
+        return self.settings.rules
+
+    @property
+    def hosts(self) -> tuple[str, ...]:
+        """Hosts of the season's agents, each once, in the order of the agents."""
+        return tuple(dict.fromkeys(agent.host for agent in self.agents))
+
+    def file_of(self, relative: str) -> Path:
+        """Return the path of a file named in the season file."""
+        return self.folder / relative
+
+
+SeasonSettings.model_rebuild()

@@ -1,0 +1,60 @@
+"""What the rasters say of sites, populations and reference cells."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import pandas as pd
+from affine import Affine
+from numpy.typing import NDArray
+from scipy.sparse import csr_array
+
+
+@dataclass(frozen=True)
+class ZoneTable:
+    """Area-weighted raster means of zones, and the climate cells they touch.
+
+    Parameters
+    ----------
+    mean
+        Zone (index) x quantity (``elevation_m``, ``bio01`` ...); nan where no cell has a value.
+    valid_share
+        Zone x raster layer: share of the zone's area on cells that have a value [share].
+    climate_cells
+        Cell x ``bio01`` ...: the cells of the climate grid that any zone touches.
+    touches
+        Zone x cell: which zone touches which climate cell.
+    """
+
+    mean: pd.DataFrame
+    valid_share: pd.DataFrame
+    climate_cells: pd.DataFrame
+    touches: csr_array
+
+    def rows_of(self, kind: str, owner: str, names: Sequence[str]) -> NDArray[np.intp]:
+        """Return the row numbers of the zones of one kind and owner, in the order of the names."""
+        wanted = pd.MultiIndex.from_arrays([[kind] * len(names), [owner] * len(names), list(names)])
+        return np.asarray(self.mean.index.get_indexer(wanted))
+
+    def cells_touched(self, zones: NDArray[np.intp]) -> pd.DataFrame:
+        """Return the climate cells touched by any of the zones (row numbers), each once."""
+        if self.climate_cells.empty:
+            return self.climate_cells
+        touched = np.unique(self.touches[zones].indices)
+        return self.climate_cells.iloc[touched]
+
+
+@dataclass(frozen=True)
+class ReliefGrid:
+    """The season's elevation warped to Web Mercator for the map.
+
+    Parameters
+    ----------
+    elevation_m
+        (rows, columns) north up; nan outside [m].
+    transform
+        Column and row to EPSG:3857 metres.
+    """
+
+    elevation_m: NDArray[np.float32]
+    transform: Affine
