@@ -1,0 +1,20 @@
+"""Geodesic distance from the nearest crew base to the edge of the patch."""
+
+import numpy as np
+
+from geo_scout.model.criterion_value import CriterionValue
+from geo_scout.model.quantities import Columns
+
+NEEDS = ("crew_distance_km",)
+UNIT = "km"
+
+
+def measure(columns: Columns) -> CriterionValue:
+    """Return the distance to the nearest crew base [km], as the crow flies."""
+    value = np.asarray(columns["crew_distance_km"], dtype=np.float64)
+    return CriterionValue.exact(UNIT, value, "no crew base")
+
+
+def describe(value: CriterionValue, index: int) -> str:
+    """Say the distance of one patch."""
+    return f"{value.value[index]:.1f} km from the nearest crew base, as the crow flies"

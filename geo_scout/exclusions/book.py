@@ -1,0 +1,79 @@
+"""What every limit may look at: one agent, one role, its sites, records and rules."""
+
+import datetime as dt
+from dataclasses import dataclass
+
+import pandas as pd
+
+from geo_scout.model.agent import AgentProfile
+from geo_scout.model.criteria import Role
+from geo_scout.model.evidence import Evidence
+from geo_scout.model.exclusion import Exclusion
+from geo_scout.model.season import Season
+from geo_scout.model.sites import Sites
+from geo_scout.model.zones import ZoneTable
+
+
+@dataclass(frozen=True)
+class SiteBook:
+    """Everything known of the sites of one agent in one role before the ranking.
+
+    Parameters
+    ----------
+    agent, role, season
+        Whose ranking.
+    sites, evidence
+        Patches and records, rows in the same order.
+    raster_share
+        Site (row) x raster layer: share of the patch with a value [share].
+    climate
+        Site (row) x climate variable [by variable].
+    """
+
+    agent: AgentProfile
+    role: Role
+    season: Season
+    sites: Sites
+    evidence: Evidence
+    raster_share: pd.DataFrame
+    climate: pd.DataFrame
+
+    @property
+    def field_start(self) -> dt.date:
+        """First day of field work, or the clock where the season states none."""
+        return self.season.settings.season.start or self.season.as_of
+
+    def exclude(
+        self,
+        site_id: str,
+        code: str,
+        sentence: str,
+        remedy: str,
+        *,
+        measured: float | None = None,
+        limit: float | None = None,
+        unit: str = "",
+    ) -> Exclusion:
+        """Return one exclusion of this book's ranking."""
+        return Exclusion(self.agent.name, self.role, site_id, code, sentence, measured, limit, unit, remedy)
+
+
+def book_of(
+    agent: AgentProfile,
+    role: Role,
+    season: Season,
+    sites: Sites,
+    evidence: Evidence,
+    zones: ZoneTable,
+) -> SiteBook:
+    """Return the book of one ranking, the zone table cut to its patches."""
+    rows = zones.rows_of("patch", sites.host, sites.site_ids)
+    return SiteBook(
+        agent=agent,
+        role=role,
+        season=season,
+        sites=sites,
+        evidence=evidence,
+        raster_share=zones.valid_share.iloc[rows].reset_index(drop=True),
+        climate=zones.mean.iloc[rows].reset_index(drop=True),
+    )

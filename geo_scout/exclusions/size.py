@@ -1,0 +1,24 @@
+"""Patches too small to hold the agent or to be worth a day."""
+
+from collections.abc import Iterator
+
+from geo_scout.exclusions.book import SiteBook
+from geo_scout.model.exclusion import Exclusion
+
+
+def exclude_too_small(book: SiteBook) -> Iterator[Exclusion]:
+    """Yield sites below ``min_infested_ha``; unknown cover counts as the most it can be."""
+    limit_ha = book.season.rules.min_infested_ha
+    patches = book.sites.patches
+    area_ha = patches["infested_ha"].fillna(patches["infested_high_ha"])
+    for site_id, infested_ha in zip(patches["site_id"], area_ha, strict=True):
+        if infested_ha < limit_ha:
+            yield book.exclude(
+                site_id,
+                "too-small",
+                f"{infested_ha:.4f} ha infested; your limit is {limit_ha:g} ha (min_infested_ha).",
+                f"Lowering min_infested_ha to {infested_ha:.4f} ha would bring it back.",
+                measured=infested_ha,
+                limit=limit_ha,
+                unit="ha",
+            )

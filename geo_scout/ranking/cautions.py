@@ -1,0 +1,108 @@
+"""What a person must know of one site before going there, in one line per thing."""
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+import pandas as pd
+
+from geo_scout.model.agent import AgentProfile
+from geo_scout.model.criteria import Role
+from geo_scout.model.criterion_value import CriterionValue
+from geo_scout.model.evidence import Evidence
+from geo_scout.model.quantities import UNCHECKED_LIMITS
+from geo_scout.model.rows import each_row
+from geo_scout.model.season import Season
+from geo_scout.model.sites import Sites
+from geo_scout.ranking.score import ScoredSites
+
+OLD_SURVEY_YEARS = 5.0
+"""Age from which a survey is called old. Our choice."""
+
+
+def site_cautions(
+    agent: AgentProfile,
+    role: Role,
+    season: Season,
+    sites: Sites,
+    evidence: Evidence,
+    measures: Mapping[str, CriterionValue],
+    scored: ScoredSites,
+) -> pd.DataFrame:
+    """Return two columns, one row per patch in their order: ``cautions`` and ``public_cautions``.
+
+    The public column leaves out what names a manager's answer or a kind of land.
+    """
+    asked = _land_to_ask(sites)
+    rows = []
+    for index, (patch, records) in enumerate(
+        zip(each_row(sites.patches), each_row(evidence.sites), strict=True)
+    ):
+        private = _permission(patch, asked.get(patch.site_id, ""))
+        public = [
+            *_law(agent, str(patch.jurisdiction), season),
+            *_records(agent, role, records),
+            *_survey(patch),
+            *_missing(measures, scored, index),
+            *_unchecked(agent),
+        ]
+        rows.append((" ".join([*private, *public]), " ".join(public)))
+    return pd.DataFrame(rows, columns=["cautions", "public_cautions"])
+
+
+def _law(agent: AgentProfile, jurisdiction: str, season: Season) -> Iterator[str]:
+    status = agent.legal_in(jurisdiction)
+    reason = status.must_ask(season.as_of)
+    if reason:
+        yield f"STOP AND ASK: {reason}."
+    if status.status == "permit":
+        authority = f" from {status.authority}" if status.authority else ""
+        yield f"A permit{authority} is needed in {jurisdiction}."
+
+
+def _permission(patch: Any, asked: str) -> Iterator[str]:
+    if patch.permission == "unknown":
+        yield "Permission unknown: call the manager first."
+    if asked:
+        yield f"Ask before going: {asked}."
+
+
+def _land_to_ask(sites: Sites) -> dict[str, str]:
+    """Return, per site, its land classes whose rule is ask, and forbidden slivers."""
+    texts: dict[str, str] = {}
+    for row in each_row(sites.land[sites.land["rule"].isin(["ask", "forbid"])]):
+        part = f"{row.share:.0%} on {row.land_class}" + (" (forbidden)" if row.rule == "forbid" else "")
+        texts[row.site_id] = f"{texts[row.site_id]}, {part}" if row.site_id in texts else part
+    return texts
+
+
+def _records(agent: AgentProfile, role: Role, records: Any) -> Iterator[str]:
+    if role == "release" and records.unvisited_release_ids:
+        yield (
+            f"Not visited since release {records.unvisited_release_ids}: {agent.name} may be here already."
+        )
+    if role == "release" and not records.confirmed and records.latest_result.startswith("found"):
+        yield f"{agent.name} {records.latest_result}, too early after the release to confirm."
+    if role == "source" and records.confirmed and records.latest_result.startswith("not found"):
+        yield f"{agent.name} {records.latest_result}, after it was confirmed in {records.confirmed_year:.0f}."
+
+
+def _survey(patch: Any) -> Iterator[str]:
+    if pd.isna(patch.survey_date):
+        yield "The survey has no date."
+    elif patch.survey_age_years >= OLD_SURVEY_YEARS:
+        yield f"Last surveyed {patch.survey_date:%Y-%m-%d}, {patch.survey_age_years:.0f} years ago."
+    elif patch.survey_date_oldest.year < patch.survey_date.year:
+        yield f"Part of the patch was last surveyed in {patch.survey_date_oldest.year}."
+
+
+def _missing(measures: Mapping[str, CriterionValue], scored: ScoredSites, index: int) -> Iterator[str]:
+    missing = [name.replace("_", " ") for name, measure in measures.items() if not measure.known[index]]
+    if missing:
+        low, high = scored.score_low[index], scored.score_high[index]
+        yield f"Not measured: {', '.join(missing)}; the score lies between {low:.3f} and {high:.3f}."
+
+
+def _unchecked(agent: AgentProfile) -> Iterator[str]:
+    for name in agent.climate.limits:
+        if name in UNCHECKED_LIMITS:
+            yield f"The limit {name} was not checked: it needs daily temperatures."

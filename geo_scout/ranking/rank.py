@@ -1,0 +1,192 @@
+"""One ranking: order, ranks, and the table every output prints from."""
+
+from collections.abc import Mapping, Sequence
+
+import numpy as np
+import pandas as pd
+
+from geo_scout.formulas.combining import rank_by_score
+from geo_scout.model.agent import AgentProfile
+from geo_scout.model.criteria import Criterion, Role
+from geo_scout.model.criterion_value import CriterionValue
+from geo_scout.model.evidence import Evidence
+from geo_scout.model.exclusion import Exclusion
+from geo_scout.model.ranking import Ranking
+from geo_scout.model.rows import each_row
+from geo_scout.model.season import Season
+from geo_scout.model.sites import Sites
+from geo_scout.ranking.cautions import site_cautions
+from geo_scout.ranking.score import ScoredSites
+
+FROM_PATCHES = (
+    "longitude_deg",
+    "latitude_deg",
+    "utm_zone",
+    "easting_m",
+    "northing_m",
+    "gross_ha",
+    "infested_ha",
+    "cover_pct",
+    "survey_date",
+    "manager",
+    "permission",
+)
+APPENDED_PATCHES = (
+    "district",
+    "jurisdiction",
+    "parcel",
+    "survey_date_oldest",
+    "survey_age_years",
+    "infested_low_ha",
+    "infested_high_ha",
+    "cover_low_pct",
+    "cover_high_pct",
+    "crew",
+    "member_ids",
+    "predecessors",
+)
+APPENDED_EVIDENCE = (
+    "confirmed_year",
+    "latest_result",
+    "release_ids",
+    "unvisited_release_ids",
+    "population_name",
+    "request_ids",
+)
+
+
+def best_first(score: "np.ndarray[tuple[int], np.dtype[np.float64]]", site_ids: Sequence[str]) -> list[str]:
+    """Return the site ids, best score first, ties by site_id."""
+    ranks = rank_by_score(score, list(site_ids))
+    return [site_ids[i] for i in np.argsort(ranks)]
+
+
+def rank_sites(
+    agent: AgentProfile,
+    role: Role,
+    season: Season,
+    sites: Sites,
+    evidence: Evidence,
+    measures: Mapping[str, CriterionValue],
+    scored: ScoredSites,
+    exclusions: Sequence[Exclusion],
+) -> Ranking:
+    """Return one ranking: ranked sites first, then the sites left out by site_id.
+
+    Parameters
+    ----------
+    agent, role, season
+        Whose ranking.
+    sites, evidence
+        Patches and records, rows in the same order.
+    measures, scored
+        What was measured, and the scores it makes.
+    exclusions
+        Reasons of this ranking; a site with any reason has no rank but keeps its row.
+    """
+    criteria = season.settings.criteria.of(role)
+    reasons = _reasons(exclusions, sites.site_ids)
+    is_ranked = (reasons["exclusion_codes"] == "").to_numpy()
+    cautions = site_cautions(agent, role, season, sites, evidence, measures, scored)
+    table = pd.concat(
+        [
+            _identity(agent, role, sites, evidence, is_ranked, scored),
+            sites.patches[list(FROM_PATCHES)].reset_index(drop=True),
+            _criteria_columns(criteria, measures, scored),
+            reasons,
+            cautions[["cautions"]],
+            _appended(agent, sites, evidence, measures),
+            cautions[["public_cautions"]],
+        ],
+        axis=1,
+    )
+    table = table.loc[:, ~table.columns.duplicated()]
+    order = table.sort_values(["rank", "site_id"], na_position="last", kind="stable").index
+    return Ranking(
+        agent=agent.name,
+        role=role,
+        criteria=criteria,
+        weights=scored.weights,
+        measures=measures,
+        table=table.loc[order].reset_index(drop=True),
+    )
+
+
+def _reasons(exclusions: Sequence[Exclusion], site_ids: Sequence[str]) -> pd.DataFrame:
+    by_site: dict[str, list[Exclusion]] = {site_id: [] for site_id in site_ids}
+    for exclusion in exclusions:
+        by_site[exclusion.site_id].append(exclusion)
+    return pd.DataFrame(
+        {
+            "exclusion_codes": [
+                "; ".join(dict.fromkeys(e.code for e in found)) for found in by_site.values()
+            ],
+            "reasons": [" ".join(f"Left out: {e.sentence}" for e in found) for found in by_site.values()],
+            "what_would_change_it": [" ".join(e.remedy for e in found) for found in by_site.values()],
+        }
+    )
+
+
+def _identity(
+    agent: AgentProfile,
+    role: Role,
+    sites: Sites,
+    evidence: Evidence,
+    is_ranked: "np.ndarray[tuple[int], np.dtype[np.bool_]]",
+    scored: ScoredSites,
+) -> pd.DataFrame:
+    ids = np.array(sites.site_ids, dtype=object)
+    rank = pd.array([pd.NA] * len(ids), dtype="Int64")
+    rank[is_ranked] = rank_by_score(scored.score[is_ranked], list(ids[is_ranked]))
+    return pd.DataFrame(
+        {
+            "agent": agent.name,
+            "role": role,
+            "rank": rank,
+            "site_id": ids,
+            "name": sites.patches["name"].to_numpy(),
+            "purpose": evidence.sites["purpose"].to_numpy() if role == "release" else "",
+            "status": np.where(is_ranked, "ranked", "left out"),
+            "score": scored.score,
+            "score_low": scored.score_low,
+            "score_high": scored.score_high,
+        },
+        index=range(len(ids)),
+    )
+
+
+def _criteria_columns(
+    criteria: Mapping[str, Criterion], measures: Mapping[str, CriterionValue], scored: ScoredSites
+) -> pd.DataFrame:
+    columns = {}
+    for name in criteria:
+        columns[measures[name].column(name)] = measures[name].value
+        columns[f"{name}_value"] = scored.values[name]
+        columns[f"{name}_points"] = scored.points[name]
+    return pd.DataFrame(columns)
+
+
+def _appended(
+    agent: AgentProfile, sites: Sites, evidence: Evidence, measures: Mapping[str, CriterionValue]
+) -> pd.DataFrame:
+    patches = sites.patches[list(APPENDED_PATCHES)].reset_index(drop=True)
+    records = evidence.sites[list(APPENDED_EVIDENCE)].reset_index(drop=True)
+    legal = [agent.legal_in(jurisdiction).status for jurisdiction in patches["jurisdiction"]]
+    details = {name: column for measure in measures.values() for name, column in measure.details.items()}
+    rules = sites.land.assign(text=[f"{r.land_class} {r.share:.0%}" for r in each_row(sites.land)])
+    land = rules.groupby("site_id")["text"].agg("; ".join) if len(rules) else pd.Series(dtype=object)
+    return pd.concat(
+        [
+            patches,
+            records,
+            pd.DataFrame(
+                {
+                    "nearest_population_km": evidence.sites["population_distance_km"].to_numpy(),
+                    "legal_status": legal,
+                    "land_classes": land.reindex(sites.site_ids, fill_value="").to_numpy(),
+                    **details,
+                }
+            ),
+        ],
+        axis=1,
+    )

@@ -1,0 +1,6 @@
+"""Infestations become candidate patches; release and visit records become evidence."""
+
+from geo_scout.sites.patches import find_patches
+from geo_scout.sites.records import gather_evidence
+
+__all__ = ["find_patches", "gather_evidence"]

@@ -1,0 +1,126 @@
+"""Release and visit records of one agent, held against the patches of its host."""
+
+import datetime as dt
+
+import geopandas as gpd
+import numpy as np
+import pandas as pd
+
+from geo_scout.formulas.geodesy import nearest_edge
+from geo_scout.model.agent import AgentProfile
+from geo_scout.model.evidence import Evidence
+from geo_scout.model.layers import LayerSet
+from geo_scout.model.season import Season
+from geo_scout.model.sites import Sites
+from geo_scout.sites.ground import plane_of
+from geo_scout.sites.host_around import host_around
+from geo_scout.sites.placing import place_records
+from geo_scout.sites.populations import confirm_finds, gather_populations
+from geo_scout.sites.wishes import purposes
+
+
+def gather_evidence(sites: Sites, layers: LayerSet, season: Season, agent: AgentProfile) -> Evidence:
+    """Return what the records say of one agent, per release, per population and per patch.
+
+    Parameters
+    ----------
+    sites
+        Patches of the agent's host.
+    layers
+        Releases, visits and requests in the working CRS.
+    season
+        Rules and the clock.
+    agent
+        The agent's profile.
+
+    Notes
+    -----
+    A record belongs to the nearest patch within the uncertainty of its position. A find confirms a
+    population when it comes ``years_to_confirm`` after the first release there; a find on ground
+    with no known release confirms at once. A release nobody visited stays a possibility.
+    """
+    patches = sites.patches
+    releases = place_records(_of_agent(layers.vectors.get("releases"), agent.name, layers), patches)
+    visits = place_records(_of_agent(layers.vectors.get("visits"), agent.name, layers), patches)
+    visits = confirm_finds(visits, releases, agent.establishment.years_to_confirm)
+    populations = gather_populations(visits, releases, patches)
+    wishes = purposes(layers.vectors.get("requests"), patches, agent.name, season.rules.join_m)
+    table = _per_patch(patches, releases, visits, populations)
+    table = table.assign(
+        request_ids=wishes["request_ids"].to_numpy(),
+        purpose=wishes["purpose"].to_numpy(),
+        host_around_ha=host_around(patches, agent.spread, season.rules.horizon_years),
+    )
+    return Evidence(agent.name, _with_outcome(releases, visits), visits, populations, table)
+
+
+def _of_agent(frame: gpd.GeoDataFrame | None, agent: str, layers: LayerSet) -> gpd.GeoDataFrame | None:
+    if frame is None:
+        return None
+    return frame[frame["agent"] == agent].reset_index(drop=True).to_crs(layers.crs)
+
+
+def _with_outcome(releases: gpd.GeoDataFrame, visits: gpd.GeoDataFrame) -> gpd.GeoDataFrame:
+    """Return the releases with what the visits linked to them say."""
+    linked = visits[visits["release_id"] != ""].groupby("release_id")
+    found = linked["found"].any().reindex(releases["release_id"])
+    outcome = found.map({True: "found", False: "not found"}).fillna("not visited")
+    finds = visits[visits["found"]].groupby("release_id")["date"].max().dt.year
+    return releases.assign(
+        outcome=outcome.to_numpy(dtype=object),
+        visits=linked.size().reindex(releases["release_id"], fill_value=0).to_numpy(),
+        last_visit=linked["date"].max().reindex(releases["release_id"]).to_numpy(),
+        year_found=finds.reindex(releases["release_id"]).to_numpy(dtype=float),
+    )
+
+
+def _per_patch(
+    patches: gpd.GeoDataFrame,
+    releases: gpd.GeoDataFrame,
+    visits: gpd.GeoDataFrame,
+    populations: gpd.GeoDataFrame,
+) -> pd.DataFrame:
+    site_ids = pd.Index(patches["site_id"])
+    nearest, distance_km = nearest_edge(
+        patches.geometry.to_numpy(), populations.geometry.to_numpy(), plane_of(patches)
+    )
+    own = populations[populations["site_id"] != ""].set_index("site_id").reindex(site_ids)
+    inside = releases[releases["site_id"] != ""]
+    visited = set(visits["release_id"])
+    table = pd.DataFrame({"site_id": site_ids})
+    table["population_id"] = _named(populations["population_id"], nearest)
+    table["population_name"] = _named(populations["name"], nearest)
+    table["population_distance_km"] = distance_km
+    table["confirmed"] = own["population_id"].notna().to_numpy()
+    table["confirmed_year"] = pd.to_datetime(own["last_found"]).dt.year.to_numpy(dtype=float)
+    table["confirmed_by"] = own["found_by"].fillna("").to_numpy(dtype=object)
+    table["latest_result"] = _latest_result(visits, site_ids)
+    table["release_ids"] = _ids(inside, site_ids)
+    table["unvisited_release_ids"] = _ids(inside[~inside["release_id"].isin(visited)], site_ids)
+    table["first_release"] = inside.groupby("site_id")["date"].min().reindex(site_ids).to_numpy()
+    table["latest_release"] = inside.groupby("site_id")["date"].max().reindex(site_ids).to_numpy()
+    return table
+
+
+def _named(names: pd.Series, index: "np.ndarray[tuple[int], np.dtype[np.intp]]") -> list[str]:
+    return [str(names.iloc[i]) if i >= 0 else "" for i in index]
+
+
+def _ids(releases: gpd.GeoDataFrame, site_ids: pd.Index) -> list[str]:
+    joined = releases.groupby("site_id")["release_id"].agg("; ".join)
+    return list(joined.reindex(site_ids, fill_value=""))
+
+
+def _latest_result(visits: gpd.GeoDataFrame, site_ids: pd.Index) -> list[str]:
+    """Return the last visit of each patch in words; "" where nobody went."""
+    inside = visits[visits["site_id"] != ""].sort_values(["date", "visit_id"], kind="stable")
+    last = inside.groupby("site_id").last()
+    words = {
+        site: f"{'found' if row['found'] else 'not found'} on {_iso(row['date'])}"
+        for site, row in last.iterrows()
+    }
+    return [words.get(site, "") for site in site_ids]
+
+
+def _iso(day: dt.date) -> str:
+    return f"{day:%Y-%m-%d}"

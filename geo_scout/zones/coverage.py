@@ -1,0 +1,106 @@
+"""Which cells of a grid a zone covers, and how much of each: taken once, used for every band."""
+
+from dataclasses import dataclass
+
+import geopandas as gpd
+import numpy as np
+import shapely
+from affine import Affine
+from exactextract import exact_extract
+from exactextract.raster import NumPyRasterSource
+from numpy.typing import NDArray
+from pyproj import CRS
+from scipy.sparse import csr_array
+
+
+@dataclass(frozen=True)
+class Coverage:
+    """Zones against the cells of one grid.
+
+    Parameters
+    ----------
+    rows, columns
+        (m,) position of each touched cell in the grid; outside the raster where negative or too large.
+    weights
+        Zone x touched cell: covered area, in cells (projected grids) or square metres (geographic grids).
+    """
+
+    rows: NDArray[np.int64]
+    columns: NDArray[np.int64]
+    weights: csr_array
+
+
+def measure_coverage(zones: gpd.GeoSeries, crs: CRS, transform: Affine) -> Coverage:
+    """Return the exact coverage of each cell by each zone.
+
+    Parameters
+    ----------
+    zones
+        Polygons or points in any CRS; a point covers the cell it lies in.
+    crs, transform
+        Grid, north up.
+
+    Notes
+    -----
+    The grid is taken to go on beyond the raster, so that a zone over the edge keeps its whole area
+    and the share without a value is known. Cells of a geographic grid are weighted by their area on
+    the sphere. A zone too thin to cover anything measurable takes the cell of a point inside it.
+    """
+    shapes = zones.to_crs(crs).to_numpy()
+    is_area = (shapely.get_dimensions(shapes) == 2) & ~shapely.is_empty(shapes)
+    zone, row, column, weight = _polygon_cells(shapes, np.flatnonzero(is_area), crs, transform)
+    bare = np.setdiff1d(np.arange(len(shapes)), np.unique(zone))
+    points = shapely.point_on_surface(shapes[bare])
+    there = ~shapely.is_empty(points)
+    bare, points = bare[there], points[there]
+    point_column, point_row = _cell_of(points, transform)
+    zone = np.concatenate([zone, bare])
+    row, column = np.concatenate([row, point_row]), np.concatenate([column, point_column])
+    weight = np.concatenate([weight, np.ones(len(bare))])
+    cells, cell_index = np.unique(np.stack([row, column]), axis=1, return_inverse=True)
+    matrix = csr_array((weight, (zone, cell_index.ravel())), shape=(len(shapes), cells.shape[1]))
+    return Coverage(rows=cells[0], columns=cells[1], weights=matrix)
+
+
+def _polygon_cells(
+    shapes: NDArray[np.object_], which: NDArray[np.intp], crs: CRS, transform: Affine
+) -> tuple[NDArray[np.intp], NDArray[np.int64], NDArray[np.int64], NDArray[np.float64]]:
+    """Return zone, row, column and weight of every covered cell, zone by zone."""
+    if len(which) == 0:
+        nothing = np.zeros(0, dtype=np.int64)
+        return nothing, nothing, nothing, np.zeros(0)
+    west, south, east, north = shapely.total_bounds(shapes[which])
+    first_column, last_column = (
+        np.floor((west - transform.c) / transform.a),
+        np.ceil((east - transform.c) / transform.a),
+    )
+    first_row, last_row = (
+        np.floor((north - transform.f) / transform.e),
+        np.ceil((south - transform.f) / transform.e),
+    )
+    width, height = int(max(last_column - first_column, 1)), int(max(last_row - first_row, 1))
+    grid = NumPyRasterSource(
+        np.broadcast_to(np.uint8(0), (height, width)),
+        xmin=transform.c + first_column * transform.a,
+        xmax=transform.c + (first_column + width) * transform.a,
+        ymin=transform.f + (first_row + height) * transform.e,
+        ymax=transform.f + first_row * transform.e,
+        srs_wkt=crs.to_wkt(),
+    )
+    kind = "area_spherical_m2" if crs.is_geographic else "fraction"
+    # Nothing but the geometry goes in: exactextract trips over dates and over a column named id.
+    frame = gpd.GeoDataFrame(geometry=shapes[which], crs=crs)
+    covered = exact_extract(grid, frame, ["cell_id", f"coverage(coverage_weight={kind})"], output="pandas")
+    counts = [len(ids) for ids in covered["cell_id"]]
+    cell_id = np.concatenate([*covered["cell_id"], np.zeros(0, dtype=np.int64)]).astype(np.int64)
+    weight = np.concatenate([*covered["coverage"], np.zeros(0)]).astype(np.float64)
+    zone = np.repeat(which, counts)
+    row, column = cell_id // width + int(first_row), cell_id % width + int(first_column)
+    is_covered = weight > 0
+    return zone[is_covered], row[is_covered], column[is_covered], weight[is_covered]
+
+
+def _cell_of(points: NDArray[np.object_], transform: Affine) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
+    column = np.floor((shapely.get_x(points) - transform.c) / transform.a)
+    row = np.floor((shapely.get_y(points) - transform.f) / transform.e)
+    return column.astype(np.int64), row.astype(np.int64)

@@ -1,0 +1,109 @@
+"""Everything the criteria of one agent may need, gathered in one mapping."""
+
+from collections.abc import Sequence
+
+import numpy as np
+import pandas as pd
+from numpy.typing import NDArray
+
+from geo_scout.formulas.climate_distance import with_log_precipitation
+from geo_scout.model.agent import AgentProfile, KnownPopulation
+from geo_scout.model.evidence import Evidence
+from geo_scout.model.quantities import CLIMATE_VARIABLES, Columns
+from geo_scout.model.season import Season
+from geo_scout.model.sites import Sites
+from geo_scout.model.zones import ZoneTable
+from geo_scout.zones.zone_list import KNOWN, PATCH, POPULATION, REFERENCE
+
+FROM_PATCHES = (
+    "infested_ha",
+    "infested_low_ha",
+    "infested_high_ha",
+    "cover_pct",
+    "cover_low_pct",
+    "cover_high_pct",
+    "crew_distance_km",
+    "preferred_land_pct",
+)
+FROM_EVIDENCE = ("host_around_ha", "population_distance_km")
+
+
+def collect_quantities(
+    agent: AgentProfile, season: Season, sites: Sites, evidence: Evidence, zones: ZoneTable
+) -> Columns:
+    """Return every quantity of ``model.quantities.QUANTITIES`` for one agent.
+
+    Parameters
+    ----------
+    agent
+        The agent's profile.
+    season
+        For the climate variables where the profile names none.
+    sites
+        Patches of its host.
+    evidence
+        Its records.
+    zones
+        What the rasters say.
+    """
+    variables = climate_variables(agent, season)
+    is_rain = [CLIMATE_VARIABLES[name][0] == "mm" for name in variables]
+    patch_rows = zones.rows_of(PATCH, sites.host, sites.site_ids)
+    populations = _populations(agent, evidence, zones, variables)
+    columns: dict[str, NDArray[np.generic]] = {
+        name: sites.patches[name].to_numpy(dtype=np.float64) for name in FROM_PATCHES
+    }
+    columns |= {name: evidence.sites[name].to_numpy(dtype=np.float64) for name in FROM_EVIDENCE}
+    columns["elevation_m"] = _values(zones.mean.iloc[patch_rows], ["elevation_m"])[:, 0]
+    columns["population_elevation_m"] = populations["elevation_m"].to_numpy(dtype=np.float64)
+    columns["population_names"] = populations["name"].to_numpy(dtype=object)
+    columns["site_climate"] = with_log_precipitation(_values(zones.mean.iloc[patch_rows], variables), is_rain)
+    columns["population_climate"] = with_log_precipitation(_values(populations, variables), is_rain)
+    cells = zones.cells_touched(_reference_rows(zones, patch_rows))
+    columns["climate_cells"] = with_log_precipitation(_values(cells, variables), is_rain)
+    columns["climate_variables"] = np.array(variables, dtype=object)
+    return columns
+
+
+def climate_variables(agent: AgentProfile, season: Season) -> list[str]:
+    """Return the climate variables of one agent: its profile's, or the season's."""
+    return list(agent.climate.variables or season.settings.climate.variables)
+
+
+def _reference_rows(zones: ZoneTable, patch_rows: NDArray[np.intp]) -> NDArray[np.intp]:
+    reference = np.flatnonzero(zones.mean.index.get_level_values(0) == REFERENCE)
+    return reference if len(reference) else patch_rows
+
+
+def _values(frame: pd.DataFrame, names: Sequence[str]) -> NDArray[np.float64]:
+    return frame.reindex(columns=list(names)).to_numpy(dtype=np.float64)
+
+
+def _populations(
+    agent: AgentProfile, evidence: Evidence, zones: ZoneTable, variables: list[str]
+) -> pd.DataFrame:
+    """Return name, elevation and climate of confirmed and known populations, confirmed first."""
+    confirmed = evidence.populations
+    in_patch = confirmed["site_id"] != ""
+    keys = pd.MultiIndex.from_arrays(
+        [
+            in_patch.map({True: PATCH, False: POPULATION}),
+            in_patch.map({True: agent.host, False: agent.name}),
+            confirmed["site_id"].where(in_patch, confirmed["population_id"]),
+        ]
+    )
+    table = zones.mean.reindex(columns=["elevation_m", *variables])
+    measured = table.reindex(keys).reset_index(drop=True)
+    measured.insert(0, "name", confirmed["name"].to_numpy())
+    stated = [_known(known, agent.name, table, variables) for known in agent.known_populations]
+    return pd.concat([measured, pd.DataFrame(stated, columns=measured.columns)]) if stated else measured
+
+
+def _known(
+    known: KnownPopulation, agent: str, table: pd.DataFrame, variables: list[str]
+) -> dict[str, object]:
+    """Return a population of the profile: stated values first, then what the rasters say there."""
+    there = table.reindex(pd.MultiIndex.from_tuples([(KNOWN, agent, known.name)])).iloc[0]
+    values = {name: known.climate.get(name, there[name]) for name in variables}
+    elevation = there["elevation_m"] if known.elevation_m is None else known.elevation_m
+    return {"name": known.name, "elevation_m": elevation, **values}

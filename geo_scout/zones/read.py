@@ -1,0 +1,140 @@
+"""Zonal means of every raster, and the climate they make."""
+
+from collections.abc import Mapping
+
+import geopandas as gpd
+import numpy as np
+import pandas as pd
+from numpy.typing import NDArray
+from pyproj import Transformer
+from scipy.sparse import csr_array
+
+from geo_scout.formulas.bioclim import bioclim
+from geo_scout.model.layers import RasterLayer
+from geo_scout.model.quantities import CLIMATE_VARIABLES
+from geo_scout.model.zones import ZoneTable
+from geo_scout.zones.cells import read_cells
+from geo_scout.zones.coverage import Coverage, measure_coverage
+
+MONTHLY = ("tmin", "tmax", "precipitation")
+
+
+def read_zones(rasters: Mapping[str, RasterLayer], zones: gpd.GeoDataFrame) -> ZoneTable:
+    """Return what the rasters say of every zone.
+
+    Parameters
+    ----------
+    rasters
+        Raster layers by name.
+    zones
+        Polygons or points, one row per zone; the index is kept.
+
+    Notes
+    -----
+    The coverage of a grid's cells is taken once and applied to all bands of all rasters on it as
+    one sparse product. The monthly rasters are averaged first; the bioclimatic variables follow
+    from the averages. A ready bioclim raster is used instead of the monthly ones.
+    """
+    coverages: dict[tuple[object, ...], Coverage] = {}
+    means: dict[str, NDArray[np.float64]] = {}
+    shares: dict[str, NDArray[np.float64]] = {}
+    cells: dict[str, NDArray[np.float64]] = {}
+    for name, raster in rasters.items():
+        key = _grid_of(raster)
+        if key not in coverages:
+            coverages[key] = measure_coverage(zones.geometry, raster.crs, raster.transform)
+        coverage = coverages[key]
+        cells[name] = read_cells(raster, coverage.rows, coverage.columns)
+        mean, shares[name] = average(coverage.weights, cells[name])
+        means |= dict(zip(raster.bands, mean, strict=True))
+    climate = _climate_of_zones(rasters, means)
+    table = {"elevation_m": means["elevation_m"]} if "elevation_m" in means else {}
+    climate_cells, touches = _climate_cells(rasters, coverages, cells, len(zones))
+    return ZoneTable(
+        mean=pd.DataFrame(table | climate, index=zones.index),
+        valid_share=pd.DataFrame(shares, index=zones.index),
+        climate_cells=climate_cells,
+        touches=touches,
+    )
+
+
+def average(
+    weights: csr_array, values: NDArray[np.float64]
+) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """Return the weighted mean over the cells with a value, and the share of weight they carry.
+
+    Parameters
+    ----------
+    weights
+        (zones, cells) covered area.
+    values
+        (bands, cells); nan where missing.
+
+    Returns
+    -------
+    tuple
+        Means (bands, zones), nan where no cell has a value; share (zones,) of the worst band.
+    """
+    is_valid = ~np.isnan(values)
+    total = np.asarray(weights.sum(axis=1), dtype=np.float64)
+    valid = weights @ is_valid.T.astype(np.float64)
+    weighted_sum = weights @ np.nan_to_num(values).T
+    with np.errstate(invalid="ignore", divide="ignore"):
+        mean = np.where(valid > 0, weighted_sum / valid, np.nan)
+        share = np.where(total > 0, valid.min(axis=1, initial=np.inf) / total, 0.0)
+    return mean.T, np.minimum(share, 1.0)
+
+
+def _grid_of(raster: RasterLayer) -> tuple[object, ...]:
+    return (raster.crs.to_wkt(), tuple(raster.transform)[:6], raster.width, raster.height)
+
+
+def _climate_of_zones(
+    rasters: Mapping[str, RasterLayer], means: Mapping[str, NDArray[np.float64]]
+) -> dict[str, NDArray[np.float64]]:
+    if "bioclim" in rasters:
+        return {name: means[name] for name in rasters["bioclim"].bands if name in CLIMATE_VARIABLES}
+    if all(name in rasters for name in MONTHLY):
+        stacks = [np.stack([means[band] for band in rasters[name].bands]) for name in MONTHLY]
+        return bioclim(*stacks)
+    return {}
+
+
+def _climate_cells(
+    rasters: Mapping[str, RasterLayer],
+    coverages: Mapping[tuple[object, ...], Coverage],
+    cells: Mapping[str, NDArray[np.float64]],
+    zone_count: int,
+) -> tuple[pd.DataFrame, csr_array]:
+    """Return the bioclimatic variables of every touched climate cell, and which zone touches which."""
+    if "bioclim" in rasters:
+        raster = rasters["bioclim"]
+        table = pd.DataFrame(dict(zip(raster.bands, cells["bioclim"], strict=True)))
+        return table, _touches(coverages[_grid_of(raster)])
+    if not all(name in rasters for name in MONTHLY):
+        return pd.DataFrame(), csr_array((zone_count, 0))
+    lead = rasters["tmin"]
+    coverage = coverages[_grid_of(lead)]
+    stacks = [
+        cells[name]
+        if _grid_of(rasters[name]) == _grid_of(lead)
+        else _at_cells_of(lead, coverage, rasters[name])
+        for name in MONTHLY
+    ]
+    return pd.DataFrame(bioclim(*stacks)), _touches(coverage)
+
+
+def _at_cells_of(lead: RasterLayer, coverage: Coverage, other: RasterLayer) -> NDArray[np.float64]:
+    """Return another raster's values at the centres of the leading grid's cells."""
+    easting = lead.transform.c + (coverage.columns + 0.5) * lead.transform.a
+    northing = lead.transform.f + (coverage.rows + 0.5) * lead.transform.e
+    easting, northing = Transformer.from_crs(lead.crs, other.crs, always_xy=True).transform(easting, northing)
+    column = np.floor((np.asarray(easting) - other.transform.c) / other.transform.a)
+    row = np.floor((np.asarray(northing) - other.transform.f) / other.transform.e)
+    return read_cells(other, row.astype(np.int64), column.astype(np.int64))
+
+
+def _touches(coverage: Coverage) -> csr_array:
+    touches = coverage.weights.copy()
+    touches.data = np.ones_like(touches.data)
+    return touches
