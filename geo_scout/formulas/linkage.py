@@ -174,11 +174,11 @@ def _cut(shape: BaseGeometry, half_plane: BaseGeometry) -> list[BaseGeometry]:
     dimension = shapely.get_dimensions(shape)
     measure = shapely.area if dimension == 2 else shapely.length
     parts = shapely.get_parts(shapely.get_parts(shapely.intersection(shape, half_plane)))
-    is_kept = (shapely.get_dimensions(parts) == dimension) & (measure(parts) > _CRUMB_SHARE * measure(shape))
-    kept = parts[is_kept]
+    # What only touches the half-plane is of a lower dimension and measures 0.
+    kept = parts[measure(parts) > _CRUMB_SHARE * measure(shape)]
     if len(kept) <= 1:
         return list(kept)
-    return [shapely.multipolygons(kept) if dimension == 2 else shapely.multilinestrings(kept)]
+    return [shapely.MultiPolygon(list(kept)) if dimension == 2 else shapely.MultiLineString(list(kept))]
 
 
 def _codes(group: Sequence[object] | NDArray[np.generic], count: int) -> NDArray[np.intp]:
