@@ -1,0 +1,85 @@
+"""Make the files of the invented sample season, or of the starter season, always the same ones.
+
+Run from anywhere::
+
+    python sample_layers/make_sample_layers.py            # the layers beside this script, the truth for tests
+    python sample_layers/make_sample_layers.py --starter  # the starter's layers inside the package
+
+The season files and agent profiles are written by hand and are not touched.
+"""
+
+import argparse
+from pathlib import Path
+
+from making import files, tables
+from making.country import make_country
+from making.frame import FINE_M, GEOGRAPHIC_CRS, NORTH_M, WEST_M
+from making.mess import add_mess
+from making.names import HOSTS
+from making.plans import make_requests, make_surveyed_areas, make_treatments
+from making.releases import make_releases
+from making.starter import write_starter
+from making.visits import make_visits
+from making.weeds import make_infestations
+
+HERE = Path(__file__).resolve().parent
+
+
+def write_sample(folder: Path, truth: Path) -> None:
+    """Write all layers of the sample season and the truth behind its releases."""
+    layers, rasters = folder / "layers", folder / "rasters"
+    for place in (layers, rasters, truth.parent):
+        place.mkdir(parents=True, exist_ok=True)
+    for old in sorted(layers.glob("*.g*")):
+        old.unlink()
+    country = make_country()
+    weeds = make_infestations(country)
+    releases = make_releases(country, weeds)
+    visits = make_visits(weeds, releases)
+
+    files.set_clock()
+    files.write_layer(
+        layers / "weed_map.gpkg", "infestations", tables.weed_map(add_mess(weeds)), geometry_type="Unknown"
+    )
+    files.write_layer(
+        layers / "weed_map.gpkg", "surveyed_areas", tables.surveyed_areas(make_surveyed_areas(weeds))
+    )
+    files.write_layer(layers / "programme.gpkg", "releases", tables.releases(releases), GEOGRAPHIC_CRS)
+    files.write_layer(layers / "programme.gpkg", "visits", tables.visits(visits), GEOGRAPHIC_CRS)
+    files.write_layer(
+        layers / "treatments.gpkg", "treatments", tables.treatments(make_treatments(weeds)), "EPSG:3857"
+    )
+    files.write_layer(layers / "land.gpkg", "land_classes", tables.land_classes(country))
+    files.write_layer(layers / "land.gpkg", "boundaries", tables.boundaries(country), GEOGRAPHIC_CRS)
+    files.write_layer(layers / "land.gpkg", "roads", tables.roads(country))
+    files.write_geojson(layers / "requests.geojson", tables.requests(make_requests(weeds, visits)))
+    files.write_metres(rasters / "elevation.tif", country.ground.fine.values, WEST_M, NORTH_M, FINE_M)
+    files.write_climate(rasters, country.climate)
+    files.write_truth(
+        truth,
+        [
+            (release.release_id, HOSTS[release.host], "yes" if release.truly_established else "no")
+            for release in releases
+        ],
+    )
+
+
+def main() -> None:
+    """Read the arguments and write the files."""
+    parser = argparse.ArgumentParser(
+        description="Make the files of the invented sample season, always the same ones."
+    )
+    parser.add_argument("--into", type=Path, help="another folder than the usual one")
+    parser.add_argument(
+        "--truth", type=Path, help="another file for the truth than tests/data/sample_truth.csv"
+    )
+    parser.add_argument("--starter", action="store_true", help="make the starter season's layers instead")
+    given = parser.parse_args()
+    if given.starter:
+        write_starter(given.into or HERE.parent / "geo_scout" / "starter")
+    else:
+        write_sample(given.into or HERE, given.truth or HERE.parent / "tests" / "data" / "sample_truth.csv")
+
+
+if __name__ == "__main__":
+    main()
