@@ -85,6 +85,7 @@ class LayerSet:
         str with "" for missing), plus ``row`` (row number in the file, from 1). Infestations carry
         ``cover_share``, ``cover_low_share``, ``cover_high_share`` (nan unknown), ``cover_scheme``,
         polygons only, and permission as "yes", "no" or "unknown". Visits carry ``found`` as bool.
+        ``previous`` holds ``site_id``, ``host`` and geometry of an earlier run's patches.
     rasters
         Per raster layer its description.
     findings

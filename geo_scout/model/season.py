@@ -243,7 +243,8 @@ class Season:
     as_of
         The only clock.
     given
-        Dotted keys the file itself states; every other setting is a default.
+        Dotted keys the file itself states, tables and leaves (``rules``, ``rules.join_m``,
+        ``crews.0.name``); every other setting is a default.
     """
 
     path: Path

@@ -1,11 +1,16 @@
 """Candidate patches of one host, and what lies on and around them."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import geopandas as gpd
 import pandas as pd
 
 from geo_scout.model.finding import Finding
+
+
+def no_overlaps() -> pd.DataFrame:
+    """Return an empty table of overlaps with required layers."""
+    return pd.DataFrame({"site_id": [], "layer": [], "share": []}).astype({"share": float})
 
 
 @dataclass(frozen=True)
@@ -33,6 +38,8 @@ class Sites:
         (of the patch, the buffer counted for forbidden land).
     treatments
         Overlaps with treatments: ``site_id``, ``treatment_id``, ``kind``, ``start``, ``end``, ``share``.
+    required
+        Overlaps with the polygon layers the season marks as required: ``site_id``, ``layer``, ``share``.
     findings
         What was noticed on the way, for example surveys that newer ones replace.
     """
@@ -43,6 +50,7 @@ class Sites:
     land: pd.DataFrame
     treatments: pd.DataFrame
     findings: tuple[Finding, ...] = ()
+    required: pd.DataFrame = field(default_factory=no_overlaps)
 
     @property
     def site_ids(self) -> list[str]:

@@ -1,0 +1,105 @@
+"""What went in and what came out: inputs with digests, settings with defaults marked, versions, counts."""
+
+import json
+from importlib.metadata import version
+from pathlib import Path
+from typing import Any
+
+from geo_scout.model.result import Audience, SeasonResult
+from geo_scout.outputs.findings import write_json
+
+MARKER = "geo_scout"
+LIBRARIES = (
+    "exactextract",
+    "folium",
+    "geopandas",
+    "numpy",
+    "pandas",
+    "pyogrio",
+    "pyproj",
+    "rasterio",
+    "scipy",
+    "shapely",
+)
+
+
+def write_manifest(path: Path, result: SeasonResult, audience: Audience) -> None:
+    """Write the manifest of one run."""
+    write_json(path, build_manifest(result, audience))
+
+
+def build_manifest(result: SeasonResult, audience: Audience) -> dict[str, Any]:
+    """Return the manifest of one run; public copies leave out settings, which name bases and land."""
+    season = result.season
+    manifest: dict[str, Any] = {
+        "written_by": MARKER,
+        "version": version("geo-scout"),
+        "title": season.settings.season.title,
+        "as_of": f"{season.as_of:%Y-%m-%d}",
+        "audience": audience,
+        "stop_and_ask": [question.text() for question in result.questions],
+        "libraries": {name: version(name) for name in LIBRARIES},
+        "working_crs": result.layers.crs.to_wkt(),
+        "inputs": [
+            {"name": one.name, "sha256": one.sha256, "size_bytes": one.size_bytes}
+            for one in result.layers.inputs
+        ],
+        "counts": _counts(result),
+    }
+    if audience != "public":
+        manifest["settings"] = _settings(result)
+        manifest["agents"] = [json.loads(agent.model_dump_json(by_alias=True)) for agent in season.agents]
+    return manifest
+
+
+def _settings(result: SeasonResult) -> dict[str, Any]:
+    """Return every setting by dotted key with its value and whether it is a default."""
+    season = result.season
+    flat: dict[str, Any] = {}
+    _flatten("", json.loads(season.settings.model_dump_json(by_alias=True)), flat)
+    flat["season.as_of"] = f"{season.as_of:%Y-%m-%d}"
+    return {
+        key: {"value": value, "default": key not in season.given}
+        for key, value in flat.items()
+        if value is not None
+    }
+
+
+def _flatten(prefix: str, value: Any, flat: dict[str, Any]) -> None:
+    if isinstance(value, dict) and value:
+        for key, inner in value.items():
+            _flatten(f"{prefix}.{key}" if prefix else key, inner, flat)
+    elif isinstance(value, list) and value and isinstance(value[0], dict):
+        for index, inner in enumerate(value):
+            _flatten(f"{prefix}.{index}", inner, flat)
+    else:
+        flat[prefix] = value
+
+
+def _counts(result: SeasonResult) -> dict[str, Any]:
+    return {
+        "patches": {host: len(sites) for host, sites in result.sites.items()},
+        "rankings": [
+            {
+                "agent": ranking.agent,
+                "role": ranking.role,
+                "ranked": len(ranking.ranked),
+                "left_out": len(ranking.left_out),
+                "left_out_by": _by_code(result, ranking.agent, ranking.role),
+            }
+            for ranking in result.rankings
+        ],
+        "populations": {agent: len(evidence.populations) for agent, evidence in result.evidence.items()},
+        "findings": {
+            grade: sum(finding.grade == grade for finding in result.findings)
+            for grade in ("stop", "caution", "note")
+        },
+    }
+
+
+def _by_code(result: SeasonResult, agent: str, role: str) -> dict[str, int]:
+    sites: dict[str, set[str]] = {}
+    for exclusion in result.exclusions:
+        if exclusion.agent == agent and exclusion.role == role:
+            sites.setdefault(exclusion.code, set()).add(exclusion.site_id)
+    return {code: len(ids) for code, ids in sorted(sites.items())}

@@ -1,0 +1,57 @@
+"""How many decimals each column prints, decided by the unit in its name."""
+
+import pandas as pd
+
+DECIMALS_BY_ENDING: tuple[tuple[str, int], ...] = (
+    ("_ha", 4),
+    ("_km", 3),
+    ("_m", 1),
+    ("_deg", 6),
+    ("_degc", 2),
+    ("_mm", 1),
+    ("_pct", 1),
+    ("_share", 4),
+    ("_hours", 2),
+    ("_years", 1),
+    ("_value", 6),
+    ("_points", 6),
+)
+DECIMALS_BY_NAME: dict[str, int] = {
+    "score": 6,
+    "score_low": 6,
+    "score_high": 6,
+    "climate_gap": 4,
+    "climate_gap_distance": 4,
+}
+WHOLE_NUMBERS = ("confirmed_year", "year_found", "climate_gap_variables", "climate_gap_cells",
+                 "climate_gap_populations", "visits")  # fmt: skip
+
+
+def decimals_of(column: str) -> int | None:
+    """Return the decimals a column prints; None for text and whole numbers.
+
+    >>> decimals_of("crew_distance_km"), decimals_of("score"), decimals_of("name")
+    (3, 6, None)
+    """
+    if column in DECIMALS_BY_NAME:
+        return DECIMALS_BY_NAME[column]
+    return next((decimals for ending, decimals in DECIMALS_BY_ENDING if column.endswith(ending)), None)
+
+
+def round_table(table: pd.DataFrame) -> pd.DataFrame:
+    """Return the table as it prints: rounded numbers, ISO dates as text, whole numbers nullable.
+
+    Notes
+    -----
+    Adding 0.0 turns a negative zero into zero, so no table prints -0.
+    """
+    rounded = table.copy()
+    for name in table.columns:
+        column = table[name]
+        if pd.api.types.is_datetime64_any_dtype(column):
+            rounded[name] = column.dt.strftime("%Y-%m-%d").fillna("").astype(object)
+        elif name in WHOLE_NUMBERS:
+            rounded[name] = column.astype("Int64")
+        elif (decimals := decimals_of(name)) is not None and pd.api.types.is_numeric_dtype(column):
+            rounded[name] = column.astype(float).round(decimals) + 0.0
+    return rounded

@@ -1,0 +1,54 @@
+"""What the console says at the end of a run."""
+
+from collections import Counter
+
+import pandas as pd
+
+from geo_scout.model.cautions import STANDING_CAUTIONS
+from geo_scout.model.ranking import Ranking
+from geo_scout.model.result import SeasonResult
+from geo_scout.model.rows import each_row
+
+ROLE_TITLES = {"source": "Collection sources", "release": "Release sites"}
+
+
+def summarise(result: SeasonResult) -> str:
+    """Return the run in words: the best sites of each ranking, what was left out, what to ask."""
+    lines = [f"{result.season.settings.season.title}, as of {result.season.as_of:%Y-%m-%d}", ""]
+    lines += [question.text() for question in result.questions]
+    for ranking in result.rankings:
+        lines += ["", *_ranking_lines(ranking, result)]
+    lines += ["", *_findings_line(result), "", "Before anyone goes:"]
+    lines += [f"- {caution}" for caution in STANDING_CAUTIONS]
+    return "\n".join(lines)
+
+
+def _ranking_lines(ranking: Ranking, result: SeasonResult) -> list[str]:
+    ranked, left_out = ranking.ranked, ranking.left_out
+    top = ranked.head(result.season.settings.ranking.top_n)
+    title = f"{ROLE_TITLES[ranking.role]} for {ranking.agent}"
+    lines = [f"{title}: {len(ranked)} ranked, {len(left_out)} left out"]
+    if len(top):
+        lines.append("  rank     score  site                infested   cover  nearest crew / name")
+    for row in each_row(top):
+        place = f"{row.crew} / {row.name}" if row.name else row.crew
+        infested, cover = _number(row.infested_ha, 2, " ha"), _number(row.cover_pct, 0, " %")
+        lines.append(
+            f"  {row.rank:>4}  {row.score:>8.4f}  {row.site_id:<16}  {infested:>10}  {cover:>6}  {place}"
+        )
+    codes = Counter(code for codes in left_out["exclusion_codes"] for code in codes.split("; "))
+    if codes:
+        lines.append("  left out by: " + ", ".join(f"{code} {count}" for code, count in codes.most_common()))
+    return lines
+
+
+def _number(value: float, decimals: int, unit: str) -> str:
+    return "unknown" if pd.isna(value) else f"{value:.{decimals}f}{unit}"
+
+
+def _findings_line(result: SeasonResult) -> list[str]:
+    counts = Counter(finding.grade for finding in result.findings)
+    if not counts:
+        return ["Nothing was noticed in the layers."]
+    said = ", ".join(f"{counts[grade]} {grade}" for grade in ("stop", "caution", "note") if counts[grade])
+    return [f"Noticed in the layers: {said}; see findings.csv."]

@@ -1,0 +1,57 @@
+"""The rounded tables every output prints from, one per role, fit for their audience."""
+
+import pandas as pd
+
+from geo_scout.model.criteria import ROLES, Role
+from geo_scout.model.exclusion import Exclusion
+from geo_scout.model.result import Audience, SeasonResult
+from geo_scout.outputs.rounding import round_table
+
+PRIVATE_COLUMNS = ("manager", "permission", "parcel", "request_ids", "member_ids", "land_classes", "crew")
+PRIVATE_CODES = ("permission-refused", "land-forbidden")
+WITHHELD = "Left out: a rule of the season that is not for public copies."
+
+
+def build_tables(result: SeasonResult, audience: Audience) -> dict[Role, pd.DataFrame]:
+    """Return the printed table of each role: every site of every agent, ranked first per agent.
+
+    Parameters
+    ----------
+    result
+        What the run found.
+    audience
+        ``public`` copies withhold managers, permissions, requests, parcels and land classes.
+    """
+    tables: dict[Role, pd.DataFrame] = {}
+    for role in ROLES:
+        parts = [ranking.table for ranking in result.rankings if ranking.role == role]
+        table = round_table(pd.concat(parts, ignore_index=True))
+        tables[role] = _for_public(table, result.exclusions, role) if audience == "public" else table
+        tables[role] = tables[role].drop(columns="public_cautions")
+    return tables
+
+
+def _for_public(table: pd.DataFrame, exclusions: tuple[Exclusion, ...], role: Role) -> pd.DataFrame:
+    public = table.assign(cautions=table["public_cautions"])
+    public = public.assign(**{name: "" for name in PRIVATE_COLUMNS if name in public})
+    reasons: dict[tuple[str, str], list[Exclusion]] = {}
+    for exclusion in exclusions:
+        if exclusion.role == role:
+            reasons.setdefault((exclusion.agent, exclusion.site_id), []).append(exclusion)
+    keys = list(zip(public["agent"], public["site_id"], strict=True))
+    found = [reasons.get(key, []) for key in keys]
+    return public.assign(
+        exclusion_codes=["; ".join(dict.fromkeys(_code(e) for e in ones)) for ones in found],
+        reasons=[" ".join(dict.fromkeys(_sentence(e) for e in ones)) for ones in found],
+        what_would_change_it=[
+            " ".join(e.remedy for e in ones if e.code not in PRIVATE_CODES) for ones in found
+        ],
+    )
+
+
+def _code(exclusion: Exclusion) -> str:
+    return "withheld" if exclusion.code in PRIVATE_CODES else exclusion.code
+
+
+def _sentence(exclusion: Exclusion) -> str:
+    return WITHHELD if exclusion.code in PRIVATE_CODES else f"Left out: {exclusion.sentence}"
