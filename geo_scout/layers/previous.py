@@ -1,0 +1,35 @@
+"""The patches of an earlier run, for the predecessors of this season's."""
+
+import geopandas as gpd
+import pyogrio
+from pyogrio.errors import DataLayerError, DataSourceError
+from pyproj import CRS
+
+from geo_scout.layers.noticed import Noticed, first_words
+from geo_scout.model.season import Season
+
+LAYER = "patches"
+
+
+def read_previous(season: Season, working: CRS, noticed: Noticed) -> gpd.GeoDataFrame | None:
+    """Return ``site_id``, ``host`` and geometry of ``[season] previous`` in the working CRS.
+
+    None without one, or where the file is no result of an earlier run, which is said.
+    """
+    name = season.settings.season.previous
+    if name is None:
+        return None
+    try:
+        frame = pyogrio.read_dataframe(season.file_of(name), layer=LAYER, columns=["site_id", "host"])
+        # A table without shapes, columns or a reference system is no result of ours.
+        earlier: gpd.GeoDataFrame = frame[["site_id", "host", "geometry"]].to_crs(working)
+    except (DataSourceError, DataLayerError, AttributeError, KeyError, ValueError) as error:
+        said = first_words(error, season.file_of(name), name)
+        noticed.say(
+            "previous-unreadable",
+            "stop",
+            f"{name} is not the result.gpkg of an earlier run: {said}",
+            'Name the result.gpkg of an earlier outputs folder, or take "previous" out of [season].',
+        )
+        return None
+    return earlier

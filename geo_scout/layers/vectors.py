@@ -1,0 +1,109 @@
+"""One vector layer from file to frame: open, match, read, place, rules of its kind."""
+
+from collections.abc import Callable, Mapping
+
+from pyproj import CRS
+
+from geo_scout.layers.columns_match import match_columns
+from geo_scout.layers.drafts import LayerDraft
+from geo_scout.layers.geometry import check_shapes, place_in
+from geo_scout.layers.hosts import check_hosts_present, keep_hosts
+from geo_scout.layers.infestations import check_infestations
+from geo_scout.layers.land import check_land_classes
+from geo_scout.layers.noticed import LayerRefused
+from geo_scout.layers.open_source import open_source
+from geo_scout.layers.positions import match_positions, with_points
+from geo_scout.layers.reference_systems import choose_crs
+from geo_scout.layers.releases import check_releases
+from geo_scout.layers.requests import check_requests
+from geo_scout.layers.sources import Cells, Source
+from geo_scout.layers.surveyed_areas import check_surveyed_areas
+from geo_scout.layers.treatments import check_treatments
+from geo_scout.layers.units import check_units
+from geo_scout.layers.values import fill_frame, read_numbers_and_dates, set_aside_blanks
+from geo_scout.layers.visits import check_visits
+from geo_scout.model.columns import VECTOR_LAYERS
+from geo_scout.model.finding import Grade
+from geo_scout.model.season import LayerTable, Season
+
+RULES: Mapping[str, Callable[[LayerDraft], None]] = {
+    "infestations": check_infestations,
+    "surveyed_areas": check_surveyed_areas,
+    "releases": check_releases,
+    "visits": check_visits,
+    "requests": check_requests,
+    "treatments": check_treatments,
+    "land_classes": check_land_classes,
+}
+
+
+def open_draft(name: str, table: LayerTable, season: Season) -> LayerDraft:
+    """Return the layer in its own reference system, columns matched and values read.
+
+    A stop finding on the draft means that the rest was not done.
+    """
+    draft = LayerDraft(name, table=table, season=season)
+    try:
+        _fill(draft)
+    except LayerRefused as refused:
+        draft.refuse(refused)
+    return draft
+
+
+def settle_draft(draft: LayerDraft, working: CRS) -> None:
+    """Bring the layer to the working system and apply the rules of its kind."""
+    if draft.is_stopped:
+        return
+    place_in(draft, working)
+    if draft.is_stopped:
+        return
+    if draft.name in RULES:
+        RULES[draft.name](draft)
+    draft.stop_if_too_many_bad()
+    if draft.name == "infestations" and not len(draft.frame):
+        draft.say("layer-empty", "stop", "no infestation is left to plan for.", "See why each was set aside.")
+
+
+def _fill(draft: LayerDraft) -> None:
+    source = open_source(draft.season, draft.table)
+    kind = VECTOR_LAYERS[draft.name]
+    check_units(draft)
+    matched = match_columns(
+        kind.columns, source.column_names, draft.table, draft, short_names=source.short_names
+    )
+    crs, cells = _read(source, matched, draft)
+    for code, grade, what, fix in source.remarks:
+        draft.say(code, grade, what, fix)
+    if cells is None or any(column.is_required and column.name not in matched for column in kind.columns):
+        return
+    fill_frame(draft, cells, matched)
+    if not len(draft.frame):
+        _say_empty(draft)
+    hosts = draft.texts("host").tolist() if "host" in draft.frame else []
+    if hosts:
+        keep_hosts(draft)
+    read_numbers_and_dates(draft, matched, source.date_columns)
+    set_aside_blanks(draft)
+    if draft.name == "infestations" and hosts:
+        check_hosts_present(draft, hosts)
+    if crs is not None:
+        check_shapes(draft, crs)
+
+
+def _read(source: Source, matched: dict[str, str], draft: LayerDraft) -> tuple[CRS | None, Cells | None]:
+    wanted = list(matched.values())
+    if source.has_geometry:
+        crs = choose_crs(source.crs, draft.table, draft, points_in_degrees=False)
+        return crs, source.read(wanted)
+    try:
+        at = match_positions(source, draft.table)
+    except LayerRefused as refused:
+        draft.refuse(refused)
+        return None, None
+    crs = choose_crs(at.crs, draft.table, draft, points_in_degrees=True)
+    return crs, with_points(source.read([*wanted, at.longitude, at.latitude]), at)
+
+
+def _say_empty(draft: LayerDraft) -> None:
+    grade: Grade = "stop" if draft.name == "infestations" else "caution"
+    draft.say("layer-empty", grade, f"'{draft.table.path}' holds no feature.", "Give the file that has them.")

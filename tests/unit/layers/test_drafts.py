@@ -1,0 +1,41 @@
+import shapely
+
+HOST = {"host": "ashthorn", "survey_date": "2025-01-01"}
+
+
+def write_twenty(folder, bad):
+    cover = [140.0] * bad + [40.0] * (20 - bad)
+    folder.write("infestations", [folder.square(n) for n in range(20)], cover=cover, **HOST)
+    folder.layers["infestations"]["units"] = {"cover": "percent"}
+    folder.rules["max_bad_share"] = 0.05
+
+
+def test_at_the_limit_the_layer_goes_on(folder, found):
+    write_twenty(folder, bad=1)
+    layers = folder.read()
+    assert len(layers.vectors["infestations"]) == 19
+    assert found(layers, "too-many-bad") == []
+
+
+def test_above_the_limit_the_layer_stops_with_counts_by_reason(folder, told):
+    write_twenty(folder, bad=2)
+    shapes = [folder.square(n) for n in range(19)] + [shapely.LineString([(0, 0), (1, 1)])]
+    folder.write("infestations", shapes, cover=[140.0] * 2 + [40.0] * 18, **HOST)
+    layers = folder.read()
+    assert not layers.has("infestations")
+    assert told(layers, "too-many-bad") == (
+        "stop: layers.infestations\n"
+        "  3 of 20 features (15.0 percent) cannot be used; the limit is 5 percent (rules.max_bad_share): "
+        "2 impossible cover, 1 wrong kind of shape.\n"
+        "  Fix: Mend the features that were set aside, or raise max_bad_share under [rules] to do without "
+        "them."
+    )
+
+
+def test_other_hosts_are_not_in_the_share(folder, told):
+    write_twenty(folder, bad=2)
+    hosts = ["ashthorn"] * 10 + ["brindlebell"] * 10
+    folder.write(
+        "infestations", [folder.square(n) for n in range(20)], host=hosts, cover=[140.0] + [40.0] * 19
+    )
+    assert "1 of 10 features (10.0 percent)" in told(folder.read(), "too-many-bad")

@@ -1,0 +1,70 @@
+import numpy as np
+import pytest
+
+
+def months(value=5.0, dtype="float32"):
+    return np.full((12, 2, 2), value, dtype=dtype)
+
+
+@pytest.mark.parametrize(("layer", "unit"), [("tmin", "degc"), ("tmax", "degc"), ("precipitation", "mm")])
+def test_twelve_months_are_named(folder, layer, unit):
+    folder.write_raster(layer, months())
+    bands = folder.read().rasters[layer].bands
+    assert bands[0] == f"{layer}_01_{unit}"
+    assert bands[11] == f"{layer}_12_{unit}"
+    assert len(bands) == 12
+
+
+def test_other_number_of_bands_stops(folder, told):
+    folder.write_raster("tmin", np.full((3, 2, 2), 5.0))
+    assert told(folder.read(), "band-count") == (
+        "stop: layers.tmin\n"
+        "  'tmin.tif' has 3 bands; tmin needs 12 bands, January to December.\n"
+        "  Fix: Give one file with these bands."
+    )
+
+
+def test_scale_and_offset_of_the_season_win_over_the_files(folder):
+    folder.write_raster("tmin", months(50, "int16"), scales=(0.5,) * 12, offsets=(1.0,) * 12)
+    assert folder.read().rasters["tmin"].values(np.array([50]), 11).tolist() == [26.0]
+    folder.layers["tmin"] |= {"scale": 0.1, "offset": 0.0}
+    assert folder.read().rasters["tmin"].values(np.array([50]), 0).tolist() == [5.0]
+
+
+def test_scale_of_zero_stops(folder, told):
+    folder.write_raster("tmin", months())
+    folder.layers["tmin"]["scale"] = 0.0
+    assert "scale = 0 turns every value into the same." in told(folder.read(), "scale-zero")
+
+
+@pytest.mark.parametrize("names", [("BIO1", "bio_12"), ("mean BIO01", "Bio-12")])
+def test_bioclim_bands_by_description(folder, names):
+    folder.write_raster("bioclim", np.full((2, 2, 2), 5.0), descriptions=names)
+    assert folder.read().rasters["bioclim"].bands == ("bio01", "bio12")
+
+
+def test_bioclim_bands_by_setting(folder):
+    folder.write_raster("bioclim", np.full((2, 2, 2), 5.0))
+    folder.layers["bioclim"]["bands"] = ["bio05", "bio06"]
+    assert folder.read().rasters["bioclim"].bands == ("bio05", "bio06")
+
+
+@pytest.mark.parametrize(
+    ("names", "sentence"),
+    [
+        ((None, "bio20"), "these bands of 'bioclim.tif' are not bio01 to bio19: '', 'bio20'."),
+        (("bio1", "BIO01"), "a variable has more than one band in 'bioclim.tif': bio01, bio01."),
+    ],
+)
+def test_bioclim_bands_without_names_stop(folder, told, names, sentence):
+    folder.write_raster("bioclim", np.full((2, 2, 2), 5.0), descriptions=names)
+    assert told(folder.read(), "bands-unnamed") == (
+        f"stop: layers.bioclim\n  {sentence}\n"
+        '  Fix: Name the bands in order, for instance: bands = ["bio01", "bio05", "bio06", "bio12"]'
+    )
+
+
+def test_number_of_names_has_to_fit(folder, told):
+    folder.write_raster("bioclim", np.full((2, 2, 2), 5.0))
+    folder.layers["bioclim"]["bands"] = ["bio05"]
+    assert "`bands` names 1 band; 'bioclim.tif' has 2." in told(folder.read(), "bands-unnamed")

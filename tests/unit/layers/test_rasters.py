@@ -1,0 +1,174 @@
+import numpy as np
+import pytest
+import rasterio
+from affine import Affine
+from pyproj import CRS
+from rasterio.transform import from_origin
+from scipy.io import netcdf_file
+
+ELEVATION = np.array([[900.0, 910.0, -9999.0], [905.0, 920.0, 930.0]], dtype="float32")
+
+
+def test_description_is_what_rasterio_says(folder):
+    path = folder.write_raster("elevation", ELEVATION, nodata=-9999.0)
+    layers = folder.read()
+    raster = layers.rasters["elevation"]
+    with rasterio.open(path) as plain:
+        assert raster.transform == plain.transform
+        assert (raster.width, raster.height) == (plain.width, plain.height)
+        assert raster.crs == CRS.from_user_input(plain.crs.to_wkt())
+        masked = plain.read(1, masked=True)
+        stored = plain.read(1)
+    assert np.array_equal(raster.values(stored, 0), masked.astype(float).filled(np.nan), equal_nan=True)
+    assert (raster.name, raster.path, raster.bands, raster.nodata) == (
+        "elevation",
+        path,
+        ("elevation_m",),
+        -9999.0,
+    )
+    assert layers.findings == ()
+
+
+def test_feet_become_metres_exactly(folder):
+    folder.write_raster("elevation", np.array([[3000.0]]), scales=(2.0,), offsets=(10.0,))
+    folder.layers["elevation"]["vertical_unit"] = "ft"
+    raster = folder.read().rasters["elevation"]
+    assert raster.values(np.array([3000.0]), 0).tolist() == pytest.approx(
+        [(2.0 * 3000.0 + 10.0) * 0.3048], rel=1e-15
+    )
+
+
+def test_file_in_feet_is_not_read_as_metres(folder, told):
+    folder.write_raster("elevation", np.array([[3000.0]]), units=("ft",))
+    layers = folder.read()
+    assert not layers.has("elevation")
+    assert told(layers, "vertical-unit") == (
+        "stop: layers.elevation\n"
+        "  the file says its elevation is in 'ft'; it was read as m, the default.\n"
+        '  Fix: Add the one that is true: vertical_unit = "ft"'
+    )
+    folder.given = frozenset({"layers.elevation.vertical_unit"})
+    assert folder.read().has("elevation")
+
+
+def test_missing_reference_system(folder, told):
+    folder.write_raster("elevation", ELEVATION, crs=None, nodata=-9999.0)
+    layers = folder.read()
+    assert not layers.has("elevation")
+    assert "'elevation.tif' does not say which coordinate reference system" in told(layers, "missing-crs")
+    folder.layers["elevation"]["crs"] = "EPSG:4326"
+    assert folder.read().rasters["elevation"].crs.to_epsg() == 4326
+
+
+@pytest.mark.parametrize(
+    "transform",
+    [
+        Affine(0.01, 0.0, -110.0, 0.0, 0.01, 47.0),
+        Affine(0.01, 0.002, -110.0, 0.002, -0.01, 47.0),
+        Affine(-0.01, 0.0, -110.0, 0.0, -0.01, 47.0),
+    ],
+)
+def test_turned_grids_stop(folder, told, transform):
+    folder.write_raster("elevation", ELEVATION, transform=transform, nodata=-9999.0)
+    assert told(folder.read(), "raster-turned") == (
+        "stop: layers.elevation\n"
+        "  the rows of 'elevation.tif' do not run from north to south and west to east.\n"
+        "  Fix: Warp it to a north-up grid in your GIS and save it as GeoTIFF."
+    )
+
+
+def test_raster_without_a_place(folder, told):
+    with pytest.warns(rasterio.errors.NotGeoreferencedWarning):
+        folder.write_raster("elevation", ELEVATION, crs=None, transform=Affine.identity())
+    folder.layers["elevation"]["crs"] = "EPSG:4326"
+    assert told(folder.read(), "raster-nowhere") == (
+        "stop: layers.elevation\n"
+        "  'elevation.tif' does not say where its cells lie.\n"
+        "  Fix: Give it a position in your GIS and save it as GeoTIFF."
+    )
+
+
+def test_mask_stops(folder, told):
+    path = folder.write_raster("elevation", ELEVATION)
+    with rasterio.Env(GDAL_TIFF_INTERNAL_MASK=True), rasterio.open(path, "r+") as dataset:
+        dataset.write_mask(np.array([[255, 255, 0], [255, 255, 255]], dtype="uint8"))
+    assert told(folder.read(), "raster-mask") == (
+        "stop: layers.elevation\n"
+        "  'elevation.tif' marks its missing cells by a mask, and only a nodata value is read.\n"
+        "  Fix: Save it with a nodata value instead of a mask."
+    )
+
+
+def test_complex_numbers_stop(folder, told):
+    folder.write_raster("elevation", ELEVATION.astype("complex64"))
+    assert "'elevation.tif' holds complex numbers." in told(folder.read(), "raster-complex")
+
+
+@pytest.mark.parametrize("content", [b"", b"not a raster"])
+def test_unreadable_raster(folder, told, content):
+    (folder.folder / "elevation.tif").write_bytes(content)
+    folder.add("elevation", "elevation.tif")
+    text = told(folder.read(), "file-unreadable")
+    assert text.startswith(
+        "stop: layers.elevation\n  'elevation.tif' cannot be read as a raster: 'elevation.tif' "
+    )
+    assert text.endswith("Fix: Open it in your GIS and save it anew, for instance as GeoTIFF.")
+
+
+def test_truncated_raster_stops(folder, told):
+    cells = np.random.default_rng(1).normal(900.0, 50.0, (400, 400)).astype("float32")
+    path = folder.write_raster("elevation", cells, transform=from_origin(-110, 47, 0.001, 0.001))
+    path.write_bytes(path.read_bytes()[:200_000])
+    assert "'elevation.tif' cannot be read as a raster: " in told(folder.read(), "file-unreadable")
+
+
+def test_missing_raster(folder, told):
+    folder.add("elevation", "dem.tif")
+    assert "there is no file 'dem.tif' in the season file's folder." in told(folder.read(), "file-missing")
+
+
+def test_nodata_that_differs_by_band_stops(folder, told):
+    months = np.full((12, 2, 2), 5.0)
+    path = folder.write_raster("tmin", months, nodata=-9999.0)
+    names = "".join(
+        f'<VRTRasterBand dataType="Float64" band="{band}"><NoDataValue>{-9999 - band}</NoDataValue>'
+        f'<SimpleSource><SourceFilename relativeToVRT="1">{path.name}</SourceFilename>'
+        f"<SourceBand>{band}</SourceBand></SimpleSource></VRTRasterBand>"
+        for band in range(1, 13)
+    )
+    place = "<SRS>EPSG:4326</SRS><GeoTransform>-110.1, 0.01, 0.0, 47.1, 0.0, -0.01</GeoTransform>"
+    text = f'<VRTDataset rasterXSize="2" rasterYSize="2">{place}{names}</VRTDataset>'
+    (folder.folder / "tmin.vrt").write_text(text, encoding="utf-8")
+    folder.add("tmin", "tmin.vrt")
+    layers = folder.read()
+    assert "its bands have different nodata values: " in told(layers, "nodata-differs")
+    # A virtual raster is made of other files; they are inputs as well.
+    assert {"tmin.tif", "tmin.vrt"} <= {file.name for file in layers.inputs}
+
+
+def test_side_file_with_more_than_statistics_is_said(folder, told, found):
+    path = folder.write_raster("elevation", ELEVATION, nodata=-9999.0)
+    beside = path.with_name("elevation.tif.aux.xml")
+    beside.write_text("<PAMDataset><Metadata/></PAMDataset>", encoding="utf-8")
+    assert found(folder.read(), "side-file-ignored") == []
+    beside.write_text("<PAMDataset><SRS>EPSG:32612</SRS></PAMDataset>", encoding="utf-8")
+    assert told(folder.read(), "side-file-ignored") == (
+        "caution: layers.elevation\n"
+        "  'elevation.tif.aux.xml' says more about the raster, but side files are not read.\n"
+        "  Fix: Save the raster as one GeoTIFF, or state crs, scale and offset."
+    )
+
+
+def test_container_of_rasters_stops(folder, told):
+    # A NetCDF file with two variables is a container: its rasters have names of their own.
+    with netcdf_file(folder.folder / "climate.nc", "w") as stream:
+        stream.createDimension("row", 2)
+        stream.createDimension("column", 2)
+        for name in ("tmin", "tmax"):
+            stream.createVariable(name, "f4", ("row", "column"))[:] = 5.0
+    folder.add("elevation", "climate.nc")
+    assert told(folder.read(), "raster-empty") == (
+        "stop: layers.elevation\n"
+        "  'climate.nc' holds no band.\n"
+        "  Fix: Give one of its parts, saved as GeoTIFF."
+    )

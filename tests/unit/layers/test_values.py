@@ -1,0 +1,85 @@
+import datetime as dt
+
+import numpy as np
+import pytest
+
+HOST = {"host": "ashthorn", "cover": 40.0}
+
+
+def test_one_unreadable_date_is_taken_as_missing(folder, told):
+    folder.write(
+        "infestations",
+        [folder.square(n) for n in range(3)],
+        survey_date=["2025-01-01", "last June", "2024-01-01"],
+        id=["a", "b", "c"],
+        **HOST,
+    )
+    layers = folder.read()
+    assert layers.vectors["infestations"]["survey_date"].isna().tolist() == [False, True, False]
+    assert told(layers, "value-unreadable") == (
+        "caution: layers.infestations feature b\n"
+        "  survey_date 'last June' is not a date; it is taken as missing.\n"
+        "  Fix: Write it like 2026-11-01."
+    )
+
+
+def test_dates_written_in_another_way_stop_the_layer(folder, told):
+    folder.rules["max_bad_share"] = 0.05
+    folder.write(
+        "infestations", [folder.square(0), folder.square(1)], survey_date=["14.03.2025", "15.03.2025"], **HOST
+    )
+    layers = folder.read()
+    assert not layers.has("infestations")
+    assert told(layers, "column-unreadable") == (
+        "stop: layers.infestations\n"
+        "  survey_date is not a date in 2 of 2 filled cells: '14.03.2025', '15.03.2025'; the limit is 5 "
+        "percent (rules.max_bad_share).\n"
+        '  Fix: Say how they are written, for instance date_format = "%d.%m.%Y"; they were read like '
+        "2026-11-01."
+    )
+
+
+def test_date_format_reads_them(folder):
+    folder.write("infestations", [folder.square(0)], survey_date=["14.03.2025"], **HOST)
+    folder.layers["infestations"]["date_format"] = "%d.%m.%Y"
+    assert folder.read().vectors["infestations"]["survey_date"].iloc[0] == np.datetime64("2025-03-14")
+
+
+def test_date_format_is_not_for_columns_that_are_dates_already(folder):
+    folder.write(
+        "treatments",
+        [folder.square(0)],
+        file="t.geojson",
+        treatment_id="T1",
+        kind="mowing",
+        start=[dt.date(2025, 3, 4)],
+        end=["05.03.2025"],
+    )
+    folder.layers["treatments"]["date_format"] = "%d.%m.%Y"
+    frame = folder.read().vectors["treatments"]
+    assert frame["start"].iloc[0] == np.datetime64("2025-03-04")
+    assert frame["end"].iloc[0] == np.datetime64("2025-03-05")
+
+
+def test_unreadable_number(folder, told):
+    folder.write(
+        "releases",
+        [folder.point(n) for n in range(3)],
+        release_id=["R1", "R2", "R3"],
+        agent="stem weevil",
+        date="2020-01-01",
+        number=["200", "2 boxes", ""],
+    )
+    layers = folder.read()
+    assert layers.vectors["releases"]["number"].isna().tolist() == [False, True, True]
+    assert "number '2 boxes' is not a number; it is taken as missing.\n  Fix: Write it like 12.5." in told(
+        layers, "value-unreadable"
+    )
+
+
+@pytest.mark.parametrize("column", ["number", "coordinate_uncertainty_m"])
+def test_absent_optional_number_is_missing(folder, column):
+    folder.write("releases", [folder.point()], release_id="R1", agent="stem weevil", date="2020-01-01")
+    frame = folder.read().vectors["releases"]
+    assert frame[column].dtype == np.float64
+    assert frame[column].isna().all()

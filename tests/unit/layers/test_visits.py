@@ -1,0 +1,73 @@
+AGENT = {"agent": "stem weevil", "date": "2024-06-01"}
+
+
+def add_releases(folder):
+    folder.write("releases", [folder.point(0)], release_id="R1", agent="stem weevil", date="2020-06-01")
+
+
+def test_found_and_not_found_in_the_users_words(folder):
+    add_releases(folder)
+    folder.write(
+        "visits",
+        [folder.point(n) for n in range(4)],
+        visit_id=["V1", "V2", "V3", "V4"],
+        release_id=["R1", " r1 ", "", None],
+        result=["Seen", "none seen", "seen", "none  seen"],
+        **AGENT,
+    )
+    folder.layers["visits"] |= {"yes": ["seen"], "no": ["none seen"]}
+    layers = folder.read()
+    frame = layers.vectors["visits"]
+    assert frame["found"].dtype == bool
+    assert frame["found"].tolist() == [True, False, True, False]
+    assert frame["release_id"].tolist() == ["R1", "R1", "", ""]
+    assert layers.findings == ()
+
+
+def test_neither_found_nor_not_is_set_aside(folder, told):
+    folder.write(
+        "visits",
+        [folder.point(0), folder.point(1)],
+        visit_id=["V1", "V2"],
+        result=["found", "frass"],
+        **AGENT,
+    )
+    layers = folder.read()
+    assert layers.vectors["visits"]["visit_id"].tolist() == ["V1"]
+    assert layers.vectors["visits"]["found"].tolist() == [True]
+    assert told(layers, "result-unknown") == (
+        "caution: layers.visits feature V2\n"
+        "  Set aside: result 'frass' is neither found nor not found.\n"
+        '  Fix: Say what the word means: yes = ["..."] for found, no = ["..."] for not found.'
+    )
+
+
+def test_visit_of_no_release_counts_without_one(folder, told):
+    add_releases(folder)
+    folder.write("visits", [folder.point(0)], visit_id="V1", release_id="R11", result="found", **AGENT)
+    layers = folder.read()
+    assert layers.vectors["visits"]["release_id"].tolist() == [""]
+    assert told(layers, "release-unmatched") == (
+        "caution: layers.visits feature V1\n"
+        "  release_id 'R11' is no release in use; the visit counts without one. Did you mean 'R1'?\n"
+        "  Fix: Correct the id, or add the release."
+    )
+
+
+def test_visits_without_a_releases_layer(folder, told):
+    folder.write("visits", [folder.point(0)], visit_id="V1", release_id="R1", result="found", **AGENT)
+    layers = folder.read()
+    assert layers.vectors["visits"]["release_id"].tolist() == [""]
+    assert told(layers, "release-unmatched") == (
+        "caution: layers.visits\n"
+        "  the season has no releases layer, so 1 visit (V1) with a release_id count without a release.\n"
+        "  Fix: Add [layers.releases]."
+    )
+
+
+def test_stopped_releases_leave_the_visits_alone(folder, found):
+    folder.add("releases", "no_such.gpkg")
+    folder.write("visits", [folder.point(0)], visit_id="V1", release_id="R1", result="found", **AGENT)
+    layers = folder.read()
+    assert layers.vectors["visits"]["release_id"].tolist() == ["R1"]
+    assert found(layers, "release-unmatched") == []
