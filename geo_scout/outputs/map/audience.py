@@ -1,0 +1,93 @@
+"""What each audience may read on the map. What is not listed here does not enter the file."""
+
+import re
+from collections.abc import Mapping
+
+import pandas as pd
+
+from geo_scout.model.result import Audience, SeasonResult
+from geo_scout.outputs.map.cells import Columns, column
+from geo_scout.outputs.tables import PRIVATE_CODES, WITHHELD
+
+NOTES: Mapping[Audience, str] = {
+    "crew": "Crew copy. It names land managers and people who asked for agents: keep it in the crew.",
+    "board": "Board copy. Land managers are named; ways to reach people are left out.",
+    "public": "Public copy. Who manages or owns land, access, requests, treatments, land classes and crew "
+    "bases are left out.",
+}
+
+OPEN_COLUMNS = (
+    "rank",
+    "site_id",
+    "name",
+    "purpose",
+    "status",
+    "score",
+    "score_low",
+    "score_high",
+    "longitude_deg",
+    "latitude_deg",
+    "utm_zone",
+    "easting_m",
+    "northing_m",
+    "gross_ha",
+    "infested_ha",
+    "cover_pct",
+    "survey_date",
+)
+TOLD_COLUMNS = ("reasons", "what_would_change_it", "cautions")
+PRIVATE_COLUMNS = ("manager", "permission")
+
+_PRIVATE_TEXTS = {
+    "infestations": ("manager",),
+    "requests": ("owner", "contact"),
+    "releases": ("permit",),
+    "visits": ("observer",),
+}
+_SHORTEST_PRIVATE_TEXT = 4
+
+
+def site_columns(audience: Audience) -> tuple[str, ...]:
+    """Return the table columns the map may carry besides the criteria."""
+    return OPEN_COLUMNS + TOLD_COLUMNS + (() if audience == "public" else PRIVATE_COLUMNS)
+
+
+def withhold(rows: pd.DataFrame, columns: Columns, private: frozenset[str]) -> Columns:
+    """Return the columns fit for a public copy.
+
+    The tables of a public copy are cleaned before they come here. This is the second lock: a sentence that
+    repeats a private text, or stands for a private reason, is replaced.
+
+    Parameters
+    ----------
+    rows
+        The table's rows, for their ``exclusion_codes``.
+    columns
+        Their columns as the map would carry them.
+    private
+        Texts that must not appear (`private_texts`).
+    """
+    names = re.compile("|".join(map(re.escape, sorted(private)))) if private else re.compile(r"(?!)")
+    is_private = [
+        any(code in str(codes or "").split("; ") for code in PRIVATE_CODES)
+        for codes in column(rows["exclusion_codes"])
+    ]
+    fit = dict(columns)
+    for name in TOLD_COLUMNS:
+        fit[name] = [
+            WITHHELD if hidden and name != "cautions" else ("" if names.search(str(told)) else told)
+            for told, hidden in zip(columns.get(name, []), is_private, strict=True)
+        ]
+    return fit
+
+
+def private_texts(result: SeasonResult) -> frozenset[str]:
+    """Return every name, contact and permit of the layers that a public copy must not repeat."""
+    texts: set[str] = set()
+    for layer, names in _PRIVATE_TEXTS.items():
+        frame = result.layers.vectors.get(layer)
+        if frame is not None:
+            texts.update(str(text).strip() for name in names if name in frame for text in frame[name])
+    for sites in result.sites.values():
+        texts.update(str(text).strip() for text in sites.patches["manager"])
+    return frozenset(text for text in texts if len(text) >= _SHORTEST_PRIVATE_TEXT)

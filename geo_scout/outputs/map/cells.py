@@ -1,0 +1,39 @@
+"""Table columns as plain values that JSON can carry."""
+
+import datetime as dt
+import math
+from collections.abc import Iterable, Sequence
+
+import numpy as np
+import pandas as pd
+
+from geo_scout.outputs.map.text import printable
+
+Cell = str | int | float | bool | None
+Columns = dict[str, list[Cell]]
+
+
+def cell(value: object) -> Cell:
+    """Return one table value as JSON may carry it; missing and non-finite values become None."""
+    plain = value.item() if isinstance(value, np.generic) else value
+    if plain is None or plain is pd.NaT or plain is pd.NA:
+        return None
+    if isinstance(plain, bool | int):
+        return plain
+    if isinstance(plain, float):
+        return plain if math.isfinite(plain) else None
+    if isinstance(plain, dt.datetime):
+        return plain.date().isoformat()
+    if isinstance(plain, dt.date):
+        return plain.isoformat()
+    return printable(str(plain))
+
+
+def column(values: Iterable[object]) -> list[Cell]:
+    """Return a table column as a list of cells."""
+    return [cell(value) for value in values]
+
+
+def columns_of(frame: pd.DataFrame, names: Sequence[str]) -> Columns:
+    """Return the named columns that the frame has, in the order asked for."""
+    return {name: column(frame[name]) for name in names if name in frame.columns}

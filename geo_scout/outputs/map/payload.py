@@ -1,0 +1,62 @@
+"""Everything the page's scripts read, as one JSON value."""
+
+from collections.abc import Mapping
+
+import pandas as pd
+
+from geo_scout.model.cautions import STANDING_CAUTIONS
+from geo_scout.model.criteria import ROLES, Role
+from geo_scout.model.result import Audience, SeasonResult
+from geo_scout.outputs.map import places
+from geo_scout.outputs.map.audience import NOTES
+from geo_scout.outputs.map.cells import cell, column
+from geo_scout.outputs.map.rankings import ranking_data
+
+PAYLOAD_FORMAT = 1
+
+
+def build_payload(
+    result: SeasonResult,
+    tables: Mapping[Role, pd.DataFrame],
+    audience: Audience,
+    base_layers: tuple[str, ...],
+) -> dict[str, object]:
+    """Return what the page shows, with every text made printable.
+
+    Parameters
+    ----------
+    result
+        The season's result.
+    tables
+        Rounded output table per role.
+    audience
+        Who will read the map.
+    base_layers
+        Ids of the base layers the map has.
+    """
+    season = result.season
+    agents = [agent.name for agent in season.agents]
+    return {
+        "format": PAYLOAD_FORMAT,
+        "title": cell(season.settings.season.title),
+        "as_of": season.as_of.isoformat(),
+        "start": cell(season.settings.season.start),
+        "end": cell(season.settings.season.end),
+        "audience": audience,
+        "audience_note": NOTES[audience],
+        "top_n": season.settings.ranking.top_n,
+        "questions": column(question.text() for question in result.questions),
+        "cautions": list(STANDING_CAUTIONS),
+        "base_layers": list(base_layers),
+        "agents": [{"name": cell(agent.name), "host": cell(agent.host)} for agent in season.agents],
+        "patches": [places.patches(sites) for sites in result.sites.values()],
+        "rankings": [
+            ranking_data(result, result.ranking(agent, role), tables[role], audience)
+            for agent in agents
+            for role in ROLES
+        ],
+        "records": [places.records(result, agent) for agent in agents],
+        "requests": [places.requests(result, agent, audience) for agent in agents],
+        "crews": {} if audience == "public" else places.crews(result),
+        "districts": places.districts(result),
+    }

@@ -1,0 +1,110 @@
+"""Patches, releases, visits, populations, crew bases and district names for the page."""
+
+import geopandas as gpd
+import pandas as pd
+
+from geo_scout.model.result import Audience, SeasonResult
+from geo_scout.model.sites import Sites
+from geo_scout.outputs.map.cells import Columns, column, columns_of
+from geo_scout.outputs.map.shapes import points, polygons
+
+RELEASE_COLUMNS = (
+    "release_id",
+    "date",
+    "number",
+    "life_stage",
+    "purpose",
+    "outcome",
+    "visits",
+    "last_visit",
+    "site_id",
+)
+VISIT_COLUMNS = ("release_id", "date", "found", "method", "effort_hours", "count")
+POPULATION_COLUMNS = (
+    "population_id",
+    "name",
+    "site_id",
+    "first_found",
+    "last_found",
+    "latest_result",
+    "release_ids",
+)
+
+
+def patches(sites: Sites) -> dict[str, object]:
+    """Return the outlines of one host's patches by site_id, every vertex kept."""
+    placed = sites.patches.geometry.to_crs("EPSG:4326")
+    return {
+        "host": column([sites.host])[0],
+        "site_id": column(sites.patches["site_id"]),
+        "polygons": [polygons(geometry) for geometry in placed],
+    }
+
+
+def records(result: SeasonResult, agent: str) -> dict[str, object]:
+    """Return releases, visits and confirmed populations of one agent.
+
+    Who looked and under which permit stays out: nobody needs it on a map.
+    """
+    evidence = result.evidence[agent]
+    return {
+        "releases": _placed(evidence.releases, RELEASE_COLUMNS),
+        "visits": columns_of(evidence.visits, VISIT_COLUMNS),
+        "populations": _placed(evidence.populations, POPULATION_COLUMNS),
+    }
+
+
+def crews(result: SeasonResult) -> Columns:
+    """Return the crew bases."""
+    bases = result.season.settings.crews
+    return {
+        "name": column(crew.name for crew in bases),
+        "longitude_deg": column(crew.base_longitude_deg for crew in bases),
+        "latitude_deg": column(crew.base_latitude_deg for crew in bases),
+    }
+
+
+def districts(result: SeasonResult) -> Columns:
+    """Return each district's name once, placed inside its largest part."""
+    frame = result.layers.vectors.get("boundaries")
+    if frame is None or frame.empty:
+        return {}
+    largest = frame.assign(area_m2=frame.geometry.area).sort_values("area_m2", ascending=False, kind="stable")
+    return _placed(largest.drop_duplicates("district").sort_index(), ("district", "jurisdiction"))
+
+
+def requests(result: SeasonResult, agent: str, audience: Audience) -> dict[str, list[str]]:
+    """Return who asked for the agent, by site_id; ways to reach them in the crew's copy only."""
+    frame = result.layers.vectors.get("requests")
+    sites = result.evidence[agent].sites
+    if audience == "public" or frame is None or "request_ids" not in sites:
+        return {}
+    lines = {
+        str(row["request_id"]): _request_line(row, audience)
+        for row in columns_of_rows(frame, ("request_id", "owner", "contact", "date"))
+    }
+    asked: dict[str, list[str]] = {}
+    for site_id, request_ids in zip(column(sites["site_id"]), column(sites["request_ids"]), strict=True):
+        named = [part.strip() for part in str(request_ids or "").replace(";", ",").split(",")]
+        if found := [lines[request_id] for request_id in named if request_id in lines]:
+            asked[str(site_id)] = found
+    return asked
+
+
+def columns_of_rows(frame: pd.DataFrame, names: tuple[str, ...]) -> list[dict[str, object]]:
+    """Return rows of the named columns as dictionaries of cells."""
+    columns = columns_of(frame, names)
+    return [dict(zip(columns, row, strict=True)) for row in zip(*columns.values(), strict=True)]
+
+
+def _request_line(row: dict[str, object], audience: Audience) -> str:
+    parts = [row.get("owner"), row.get("contact") if audience == "crew" else None, row.get("date")]
+    return ", ".join(str(part) for part in parts if part)
+
+
+def _placed(frame: gpd.GeoDataFrame, names: tuple[str, ...]) -> Columns:
+    columns = columns_of(frame, names)
+    if not frame.empty:
+        longitude_deg, latitude_deg = points(frame.geometry)
+        columns["longitude_deg"], columns["latitude_deg"] = [*longitude_deg], [*latitude_deg]
+    return columns

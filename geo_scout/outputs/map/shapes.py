@@ -1,0 +1,81 @@
+"""Geometry for the page: longitude and latitude, rounded to six decimals (0.1 m)."""
+
+from typing import Any
+
+import geopandas as gpd
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely.geometry.base import BaseGeometry
+
+DECIMALS = 6
+LINE_TOLERANCE_DEG = 2e-5  # about 2 m; roads and district edges only, patches keep every vertex
+
+
+def polygons(geometry: BaseGeometry | None) -> list[list[list[float]]]:
+    """Return polygons as lists of rings, each ring flat: longitude, latitude, longitude, latitude ... [deg].
+
+    The first ring of a polygon is its outline, the others its holes. The closing vertex is left out.
+
+    Examples
+    --------
+    >>> polygons(shapely.box(0, 0, 1, 2))
+    [[[1.0, 0.0, 1.0, 2.0, 0.0, 2.0, 0.0, 0.0]]]
+    """
+    if geometry is None or geometry.is_empty:
+        return []
+    parts = [part for part in shapely.get_parts(geometry) if part.geom_type == "Polygon"]
+    return [[_flat(ring) for ring in (part.exterior, *part.interiors)] for part in parts]
+
+
+def points(geometries: gpd.GeoSeries) -> tuple[list[float | None], list[float | None]]:
+    """Return one longitude and latitude per geometry, inside it where it has an area [deg]."""
+    inside = shapely.point_on_surface(geometries.values)
+    placed = gpd.GeoSeries(inside, crs=geometries.crs).to_crs("EPSG:4326")
+    longitude_deg = [_rounded(value) for value in shapely.get_x(placed.values)]
+    latitude_deg = [_rounded(value) for value in shapely.get_y(placed.values)]
+    return longitude_deg, latitude_deg
+
+
+def bare_collection(frame: gpd.GeoDataFrame) -> dict[str, Any] | None:
+    """Return all geometry of a layer as one GeoJSON feature without any attribute; None when empty.
+
+    folium may be handed this: there is no text in it.
+    """
+    placed = frame.geometry.to_crs("EPSG:4326").dropna()
+    parts = shapely.get_parts(shapely.simplify(list(placed), LINE_TOLERANCE_DEG))
+    parts = parts[~shapely.is_empty(parts)]
+    if len(parts) == 0:
+        return None
+    rounded = shapely.transform(_gathered(parts), lambda positions: np.round(positions, DECIMALS))
+    feature = {"type": "Feature", "properties": {}, "geometry": shapely.geometry.mapping(rounded)}
+    return {"type": "FeatureCollection", "features": [feature]}
+
+
+def edges_once(frame: gpd.GeoDataFrame) -> gpd.GeoDataFrame:
+    """Return the outlines of areas as lines, an edge that two areas share drawn once.
+
+    Drawn twice, the dashes of a shared edge would fill each other's gaps. Edges count as shared when they
+    agree to half a metre.
+    """
+    lines = shapely.boundary(shapely.make_valid(list(frame.geometry.dropna())))
+    once = shapely.line_merge(shapely.union_all(lines, grid_size=0.5))
+    return gpd.GeoDataFrame(geometry=list(shapely.get_parts(once)), crs=frame.crs)
+
+
+def _gathered(parts: NDArray[np.object_]) -> BaseGeometry:
+    kinds = {part.geom_type for part in parts}
+    if kinds == {"Polygon"}:
+        return shapely.MultiPolygon(list(parts))
+    if kinds == {"LineString"}:
+        return shapely.MultiLineString(list(parts))
+    return shapely.GeometryCollection(list(parts))
+
+
+def _flat(ring: BaseGeometry) -> list[float]:
+    positions = np.round(shapely.get_coordinates(ring)[:-1], DECIMALS)
+    return [float(value) for value in positions.ravel()]
+
+
+def _rounded(value: float) -> float | None:
+    return round(float(value), DECIMALS) if np.isfinite(value) else None

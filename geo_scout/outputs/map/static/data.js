@@ -1,0 +1,65 @@
+'use strict';
+// Turns the columns of the data element into rows the other scripts use.
+(() => {
+  const data = JSON.parse(seasonMap.place('season-data').textContent);
+
+  function rows(columns) {
+    const names = Object.keys(columns);
+    if (names.length === 0) return [];
+    return columns[names[0]].map((_, index) => Object.fromEntries(names.map((name) => [name, columns[name][index]])));
+  }
+
+  function group(site) {
+    if (site.status === 'ranked') return 'ranked';
+    return site.worth_scouting ? 'worthScouting' : 'leftOut';
+  }
+
+  function sentences(reasons) {
+    const told = (reasons || '').split(seasonMap.words.reasonBegins).map((reason) => reason.trim()).filter(Boolean);
+    return told.map((reason) => reason.charAt(0).toUpperCase() + reason.slice(1));
+  }
+
+  function rankingRows(ranking) {
+    const { measures, points, ...plain } = ranking.columns;
+    return rows(plain).map((site, index) => ({
+      ...site,
+      group: group(site),
+      whyOut: sentences(site.reasons),
+      role: ranking.role,
+      agent: ranking.agent,
+      parts: ranking.criteria.map((criterion, column) => ({
+        ...criterion,
+        measure: measures[column][index],
+        points: points[column][index],
+        note: (ranking.notes[criterion.name] || {})[site.site_id] || '',
+      })),
+    }));
+  }
+
+  const rankings = data.rankings.map((ranking) => ({ ...ranking, sites: rankingRows(ranking) }));
+  const outlines = new Map(data.patches.map((patches) => [
+    patches.host, new Map(patches.site_id.map((siteId, index) => [siteId, patches.polygons[index]])),
+  ]));
+
+  // [longitude, latitude, longitude, latitude ...] to Leaflet's [[latitude, longitude] ...]
+  function positions(ring) {
+    const pairs = [];
+    for (let index = 0; index < ring.length; index += 2) pairs.push([ring[index + 1], ring[index]]);
+    return pairs;
+  }
+
+  seasonMap.data = {
+    season: data,
+    crews: rows(data.crews),
+    districts: rows(data.districts),
+    records: data.records.map((record) => ({
+      releases: rows(record.releases), visits: rows(record.visits), populations: rows(record.populations),
+    })),
+    ranking: (agentIndex, role) => rankings.find((one) => one.agent === data.agents[agentIndex].name && one.role === role),
+    outline: (agentIndex, siteId) => {
+      const found = (outlines.get(data.agents[agentIndex].host) || new Map()).get(siteId) || [];
+      return found.map((polygon) => polygon.map(positions));
+    },
+    requests: (agentIndex, siteId) => data.requests[agentIndex][siteId] || [],
+  };
+})();

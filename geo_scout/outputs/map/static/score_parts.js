@@ -1,0 +1,43 @@
+'use strict';
+// How a score is drawn: the short bar of a list row, and the parts of a card.
+(() => {
+  const { element, numbers, symbols, words } = seasonMap;
+  const percent = (share) => `${Math.max(0, Math.min(100, 100 * share)).toFixed(1)}%`;
+
+  const isOpen = (site) => site.score_low !== null && site.score_high !== null && site.score_high - site.score_low > 1e-9;
+
+  // Solid up to what is sure, hatched up to what a missing measure could still add.
+  function bar(site) {
+    const sure = site.score_low ?? site.score;
+    const solid = element('i');
+    solid.style.width = percent(sure);
+    solid.style.background = symbols.fill(sure);
+    if (!isOpen(site)) return element('span', { class: 'score-bar', 'aria-hidden': 'true' }, solid);
+    const hatched = element('i', { class: 'open-end' });
+    hatched.style.width = percent(site.score_high);
+    return element('span', { class: 'score-bar', 'aria-hidden': 'true' }, hatched, solid);
+  }
+
+  function partBar(part) {
+    const filled = element('i');
+    filled.style.width = part.points === null || part.weight === 0 ? '0%' : percent(part.points / part.weight);
+    return element('span', { class: part.points === null ? 'part-bar is-missing' : 'part-bar', 'aria-hidden': 'true' }, filled);
+  }
+
+  function partRows(part) {
+    const told = [numbers.quantity(part.measure, part.unit), part.note].filter(Boolean).join('; ');
+    return [
+      element('tr', {},
+        element('th', { scope: 'row' }, part.label),
+        element('td', {}, words.points(numbers.score(part.points), numbers.score(part.weight)))),
+      element('tr', { class: 'below' },
+        element('td', { colspan: 2 }, partBar(part), element('span', { class: 'note' }, told))),
+    ];
+  }
+
+  seasonMap.scoreParts = {
+    isOpen,
+    bar,
+    table: (site) => element('table', { class: 'parts' }, element('tbody', {}, ...site.parts.flatMap(partRows))),
+  };
+})();

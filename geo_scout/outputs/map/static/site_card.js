@@ -1,0 +1,81 @@
+'use strict';
+// The card of one site.
+(() => {
+  const { element, numbers, words, data, state, scoreParts } = seasonMap;
+
+  const heading = (text) => element('h3', {}, text);
+
+  function facts(pairs) {
+    const known = pairs.filter(([, value]) => value !== null && value !== undefined && value !== '');
+    return element('dl', { class: 'facts-table' }, ...known.flatMap(([name, value]) => [element('dt', {}, name), element('dd', {}, value)]));
+  }
+
+  function standing(site) {
+    const count = state.ranking().sites.filter((one) => one.group === 'ranked').length;
+    if (site.group === 'ranked') return words.rankOf(site.rank, count);
+    return site.group === 'worthScouting' ? words.worthScouting : words.leftOut;
+  }
+
+  function score(site) {
+    if (site.group !== 'ranked') return null;
+    const range = scoreParts.isOpen(site)
+      ? words.scoreRange(numbers.score(site.score_low), numbers.score(site.score_high))
+      : words.scoreOutOf;
+    return element('p', { class: 'figure' },
+      element('span', {}, words.score),
+      element('strong', {}, numbers.score(site.score_low ?? site.score)),
+      element('span', {}, range));
+  }
+
+  function reasons(site) {
+    if (site.group === 'ranked' || site.whyOut.length === 0) return [];
+    const [only, ...more] = site.whyOut;
+    const told = more.length === 0
+      ? element('p', { class: 'reason' }, only)
+      : element('ul', {}, ...site.whyOut.map((reason) => element('li', {}, reason)));
+    return [heading(words.whyOut), told];
+  }
+
+  function section(title, text) {
+    return text ? [heading(title), element('p', { class: 'reason' }, text)] : [];
+  }
+
+  function patchFacts(site) {
+    return facts([
+      [words.infested, words.infestedOf(numbers.quantity(site.infested_ha, 'ha'), numbers.quantity(site.gross_ha, 'ha'))],
+      [words.cover, numbers.quantity(site.cover_pct, 'pct')],
+      [words.surveyed, numbers.longDate(site.survey_date) || words.unknown],
+      [words.purpose, site.purpose],
+      [words.manager, site.manager],
+      [words.permission, site.permission],
+    ]);
+  }
+
+  function whereFacts(site) {
+    if (site.latitude_deg === null) return facts([]);
+    return facts([
+      [words.degrees, numbers.degrees(site.latitude_deg, site.longitude_deg)],
+      [words.utm, site.easting_m === null ? null : numbers.utm(site)],
+    ]);
+  }
+
+  function asked(site) {
+    const lines = data.requests(state.agentIndex, site.site_id);
+    return lines.length === 0 ? [] : [heading(words.requests), element('ul', {}, ...lines.map((line) => element('li', {}, line)))];
+  }
+
+  seasonMap.siteCard = (site) => element('article', { class: 'card site-card' },
+    element('p', { class: 'kicker' }, `${words.role[site.role]} · ${standing(site)}`),
+    element('h2', { tabindex: -1 }, site.name || site.site_id),
+    element('p', { class: 'identity' }, [site.name ? site.site_id : '', site.agent].filter(Boolean).join(' · ')),
+    score(site),
+    ...reasons(site),
+    ...section(words.bringBack, site.group === 'ranked' ? '' : site.what_would_change_it),
+    ...section(words.cautionsHere, site.cautions),
+    ...(site.group === 'ranked' ? [heading(words.parts), scoreParts.table(site)] : []),
+    heading(words.patch), patchFacts(site),
+    ...asked(site),
+    heading(words.where), whereFacts(site));
+
+  seasonMap.cardFacts = facts;
+})();

@@ -1,0 +1,59 @@
+"""The page's own files: HTML, styles, scripts and Leaflet, read from the package."""
+
+import base64
+import re
+from importlib.resources import files
+from importlib.resources.abc import Traversable
+
+LEAFLET = "leaflet-1.9.4"
+STYLES = ("page.css", "panel.css", "map.css", "legend.css", "card.css")
+SCRIPTS = (
+    "text.js",
+    "words.js",
+    "numbers.js",
+    "data.js",
+    "state.js",
+    "symbols.js",
+    "layers.js",
+    "sites_layer.js",
+    "records_layer.js",
+    "places_layer.js",
+    "score_parts.js",
+    "site_card.js",
+    "record_card.js",
+    "popup.js",
+    "list.js",
+    "header.js",
+    "legend.js",
+    "start.js",
+)
+
+
+def static_text(name: str) -> str:
+    """Return one text file of the page's static folder, lines ending in a line feed."""
+    return _static(name).read_text(encoding="utf-8")
+
+
+def leaflet_script() -> str:
+    """Return Leaflet without the line that points browsers to a source map beside the page."""
+    return re.sub(r"//# sourceMappingURL=\S+\s*$", "", static_text(f"{LEAFLET}/leaflet.js"))
+
+
+def leaflet_style() -> str:
+    """Return Leaflet's stylesheet with its pictures inside it."""
+    return re.sub(
+        r"url\((images/[\w.-]+)\)",
+        lambda found: f"url({_png_address(f'{LEAFLET}/{found.group(1)}')})",
+        static_text(f"{LEAFLET}/leaflet.css"),
+    )
+
+
+def _png_address(name: str) -> str:
+    return "data:image/png;base64," + base64.b64encode(_static(name).read_bytes()).decode("ascii")
+
+
+def _static(name: str) -> Traversable:
+    folder: Traversable = files("geo_scout.outputs.map") / "static"
+    for part in name.split("/"):
+        folder = folder / part
+    return folder

@@ -1,0 +1,62 @@
+"""What a ranking hands to the page."""
+
+from typing import Any
+
+from geo_scout.model.result import SeasonResult
+from geo_scout.outputs.map.rankings import criterion_label, ranking_data
+from geo_scout.outputs.tables import build_tables
+
+
+def _data(season: SeasonResult, number: int) -> tuple[Any, Any]:
+    ranking = season.rankings[number]
+    table = build_tables(season, "crew")[ranking.role]
+    return ranking_data(season, ranking, table, "crew"), table[table["agent"] == ranking.agent]
+
+
+def test_rows_keep_the_order_and_figures_of_the_table(season: SeasonResult) -> None:
+    data, table = _data(season, 0)
+    columns = data["columns"]
+    assert columns["site_id"] == table["site_id"].to_list()
+    assert columns["rank"] == [
+        None if rank is None else int(rank) for rank in table["rank"].replace({float("nan"): None})
+    ]
+    names = [criterion["name"] for criterion in data["criteria"]]
+    area = names.index("host_area")
+    assert columns["measures"][area] == table["host_area_ha"].to_list()
+    assert columns["points"][area] == table["host_area_points"].to_list()
+
+
+def test_weights_are_the_points_a_site_could_have(season: SeasonResult) -> None:
+    data, _ = _data(season, 0)
+    weights = {criterion["name"]: criterion["weight"] for criterion in data["criteria"]}
+    # 3 of 3 + 1 + 1 + 2 + 2
+    assert weights["host_area"] == round(3 / 9, 6)
+    assert abs(sum(weights.values()) - 1) < 1e-5
+
+
+def test_a_measure_without_a_unit_is_found_by_its_bare_name(season: SeasonResult) -> None:
+    data, table = _data(season, 0)
+    gap = [criterion["name"] for criterion in data["criteria"]].index("climate_gap")
+    known = [value for value in data["columns"]["measures"][gap] if value is not None]
+    assert known == table["climate_gap"].dropna().to_list()
+    assert len(known) < len(table)
+
+
+def test_worth_scouting_is_a_source_with_no_other_reason_against_it(season: SeasonResult) -> None:
+    data, table = _data(season, 1)
+    assert data["role"] == "source"
+    scouting = dict(zip(data["columns"]["site_id"], data["columns"]["worth_scouting"], strict=True))
+    codes = dict(zip(table["site_id"], table["exclusion_codes"], strict=True))
+    assert {site for site, worth in scouting.items() if worth} == {
+        site for site, code in codes.items() if code == "agent-not-confirmed"
+    }
+    assert any(scouting.values())
+
+
+def test_no_release_site_is_worth_scouting(season: SeasonResult) -> None:
+    data, _ = _data(season, 0)
+    assert not any(data["columns"]["worth_scouting"])
+
+
+def test_a_criterion_of_another_version_still_has_a_label() -> None:
+    assert criterion_label("hours_on_foot", "release") == "Hours on foot"
