@@ -12,9 +12,10 @@ from geo_scout.layers.noticed import LayerRefused
 from geo_scout.layers.sources import Cells, Fault, Remark, Source, Values
 from geo_scout.layers.text_values import as_numbers, as_texts
 from geo_scout.layers.wording import did_you_mean, folded, listed
+from geo_scout.model.columns import POSITION_COLUMNS
 from geo_scout.model.season import LayerTable
 
-POSITION_NAMES = ("longitude_deg", "latitude_deg")
+POSITION_NAMES = tuple(column.name for column in POSITION_COLUMNS)
 NO_POSITION = Why(
     "position-unreadable", "unreadable position", "Write both as decimal degrees, for instance -109.61."
 )

@@ -39,6 +39,13 @@ class VectorKind:
     columns: tuple[Column, ...]
 
 
+POSITION_COLUMNS: tuple[Column, ...] = (
+    Column("longitude_deg", "number", "longitude, in a table without shapes [deg]", is_required=True),
+    Column("latitude_deg", "number", "latitude, in a table without shapes [deg]", is_required=True),
+)
+"""Columns of a layer of points that comes as a plain table, such as CSV."""
+
+
 VECTOR_LAYERS: dict[str, VectorKind] = {
     "infestations": VectorKind(
         "polygons or points",
@@ -175,3 +182,9 @@ RASTER_LAYERS: dict[str, RasterKind] = {
         "by band", None, "the climate gap, instead of the monthly rasters", "the monthly rasters are used"
     ),
 }
+
+
+def columns_of(layer: str) -> tuple[Column, ...]:
+    """Return our columns of a vector layer, those of a plain table of points last."""
+    kind = VECTOR_LAYERS[layer]
+    return kind.columns + (POSITION_COLUMNS if "points" in kind.shapes else ())

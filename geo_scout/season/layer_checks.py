@@ -9,7 +9,7 @@ from pyproj import CRS
 from pyproj.exceptions import CRSError
 
 from geo_scout.formulas.cover_classes import SCHEMES
-from geo_scout.model.columns import RASTER_LAYERS, VECTOR_LAYERS
+from geo_scout.model.columns import RASTER_LAYERS, VECTOR_LAYERS, columns_of
 from geo_scout.model.problem import Problem
 from geo_scout.model.season import LayerTable
 from geo_scout.season.document import Document
@@ -69,7 +69,7 @@ def _is_crs(written: str) -> bool:
 
 
 def _check_columns(document: Document, path: KeyPath, name: str) -> Iterator[Problem]:
-    ours = [column.name for column in VECTOR_LAYERS[name].columns]
+    ours = [column.name for column in columns_of(name)]
     for key, theirs in document.table(*path, "columns").items():
         place = (*path, "columns", key)
         if key not in ours:

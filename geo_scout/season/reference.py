@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from geo_scout.model.agent import AgentProfile
-from geo_scout.model.columns import RASTER_LAYERS, VECTOR_LAYERS
+from geo_scout.model.columns import POSITION_COLUMNS, RASTER_LAYERS, VECTOR_LAYERS
 from geo_scout.model.criteria import ROLES, Curve
 from geo_scout.model.season import LayerTable, SeasonSettings
 from geo_scout.model.setting import Table
@@ -184,8 +184,9 @@ def layers_markdown() -> str:
         "without it": [kind.without for _, kind in vectors] + [kind.without for _, _, kind in rasters],
     }
     pairs = [(name, column) for name, kind in vectors for column in kind.columns]
+    pairs += [("any layer of points", column) for column in POSITION_COLUMNS]
     columns: dict[str, list[str]] = {
-        "layer": [f"`{name}`" for name, _ in pairs],
+        "layer": [f"`{name}`" if name in VECTOR_LAYERS else name for name, _ in pairs],
         "column": [f"`{column.name}`" for _, column in pairs],
         "needed": ["yes" if column.is_required else "" for _, column in pairs],
         "kind": [str(column.kind) for _, column in pairs],
