@@ -126,7 +126,9 @@ def _note(
     driver = int(np.argmax(share))
     side = "above" if difference[driver] > 0 else "below"
     part = f"{100 * share[driver]:.0f} % of the distance squared"
-    return f"from {name}; {variables[driver]} {side} it makes {part}"
+    # With correlated variables one can take off what another adds; the shares still sum to 100 %.
+    offsets = [f"{variables[i]} offsets {-100 * share[i]:.0f} %" for i in np.flatnonzero(share < -0.005)]
+    return ", ".join([f"from {name}; {variables[driver]} {side} it makes {part}", *offsets])
 
 
 def _details(

@@ -17,4 +17,6 @@ def measure(columns: Columns) -> CriterionValue:
 
 def describe(value: CriterionValue, index: int) -> str:
     """Say the distance of one patch."""
+    if not value.known[index]:
+        return f"distance to a crew base unknown: {value.note[index]}"
     return f"{value.value[index]:.1f} km from the nearest crew base, as the crow flies"

@@ -25,6 +25,9 @@ def measure(columns: Columns) -> CriterionValue:
 
 def describe(value: CriterionValue, index: int) -> str:
     """Say the cover of one patch."""
+    span = f"{value.low[index]:.0f} to {value.high[index]:.0f} %"
     if not value.known[index]:
-        return f"canopy cover unknown: {value.note[index]}"
-    return f"{value.value[index]:.0f} % canopy cover"
+        return f"canopy cover unknown, {span}: {value.note[index]}"
+    if value.low[index] == value.high[index]:
+        return f"{value.value[index]:.0f} % canopy cover"
+    return f"{value.value[index]:.0f} % canopy cover ({span} by the width of its cover classes)"

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from geo_scout.exclusions.book import SiteBook
+from geo_scout.exclusions.bring_back import just_above, just_below
 from geo_scout.model.exclusion import Exclusion
 from geo_scout.model.quantities import CLIMATE_LIMITS, CLIMATE_VARIABLES
 
@@ -16,9 +17,14 @@ def exclude_climate_limit(book: SiteBook) -> Iterator[Exclusion]:
         unit = CLIMATE_VARIABLES[variable][0]
         source = f" ({limit.source})" if limit.source else ""
         for site_id, value in zip(book.sites.site_ids, book.climate[variable], strict=True):
-            for bound, is_beyond, word in (
-                (limit.least, limit.least is not None and value < limit.least, "lowest"),
-                (limit.most, limit.most is not None and value > limit.most, "highest"),
+            for bound, is_beyond, word, back in (
+                (
+                    limit.least,
+                    limit.least is not None and value < limit.least,
+                    "lowest",
+                    just_below(value, 2),
+                ),
+                (limit.most, limit.most is not None and value > limit.most, "highest", just_above(value, 2)),
             ):
                 if is_beyond and bound is not None:
                     yield book.exclude(
@@ -26,7 +32,7 @@ def exclude_climate_limit(book: SiteBook) -> Iterator[Exclusion]:
                         "climate-limit",
                         f"{name} is {value:.2f} {unit} here; the {word} the profile allows is "
                         f"{bound:g} {unit}{source}.",
-                        f"A limit of {value:.2f} {unit} in the profile would bring it back.",
+                        f"A limit of {back:.2f} {unit} in the profile would bring it back.",
                         measured=float(value),
                         limit=bound,
                         unit=unit,

@@ -6,6 +6,7 @@ from typing import Any
 import pandas as pd
 
 from geo_scout.exclusions.book import SiteBook
+from geo_scout.exclusions.bring_back import just_below
 from geo_scout.model.exclusion import Exclusion
 from geo_scout.model.rows import each_row
 
@@ -16,36 +17,44 @@ def exclude_confirmed(book: SiteBook) -> Iterator[Exclusion]:
     """Yield release sites where the agent is confirmed in the patch or within ``occupied_km``.
 
     A site whose purpose is ``supplement`` may be occupied. A release nobody visited does not exclude.
+    With ``occupied_km = 0`` only the patch itself counts, not one that touches it.
     """
     if book.role != "release":
         return
     limit_km = book.season.rules.occupied_km
-    populations = book.evidence.populations.set_index("population_id")
-    for row in each_row(book.evidence.sites):
-        if row.purpose == "supplement" or not row.population_distance_km <= limit_km:
-            continue
-        yield _confirmed(book, row.site_id, populations.loc[row.population_id], row.population_distance_km)
+    by_id = book.evidence.populations.set_index("population_id", drop=False)
+    by_site = by_id[by_id["site_id"] != ""].set_index("site_id", drop=False)
+    for row in each_row(book.evidence.sites[book.evidence.sites["purpose"] != "supplement"]):
+        if row.confirmed:
+            yield _confirmed(book, row.site_id, by_site.loc[row.site_id], 0.0)
+        elif limit_km > 0 and row.population_distance_km <= limit_km:
+            yield _confirmed(book, row.site_id, by_id.loc[row.population_id], row.population_distance_km)
 
 
 def _confirmed(book: SiteBook, site_id: str, population: pd.Series, distance_km: float) -> Exclusion:
     limit_km = book.season.rules.occupied_km
     releases = f", release {population['release_ids']}" if population["release_ids"] else ""
     records = f"visit {population['found_by']}{releases}"
-    here = "in this patch" if distance_km == 0 else f"{distance_km:.3f} km away ({population['name']})"
     since = "" if population["latest_result"] == "found" else f"; {population['latest_result']}"
+    here, remedy = f"{distance_km:.3f} km away ({population['name']})", _lower_occupied_km(distance_km)
+    if population["site_id"] == site_id:
+        here, remedy = "in this patch", 'A request with the purpose "supplement" allows an occupied site.'
     return book.exclude(
         site_id,
         "agent-confirmed",
         f"{book.agent.name} was found {here}, last on {population['last_found']:%Y-%m-%d}{since} "
-        f"({records}); "
-        f"your limit is {limit_km:g} km (occupied_km).",
-        'A request with the purpose "supplement" allows an occupied site.'
-        if distance_km == 0
-        else f"Lowering occupied_km below {distance_km:.3f} km would bring it back.",
+        f"({records}); your limit is {limit_km:g} km (occupied_km).",
+        remedy,
         measured=distance_km,
         limit=limit_km,
         unit="km",
     )
+
+
+def _lower_occupied_km(distance_km: float) -> str:
+    back_km = just_below(distance_km, 3)
+    to = f"below {back_km:.3f} km" if back_km > 0 else "to 0"
+    return f"Lowering occupied_km {to} would bring it back."
 
 
 def exclude_unconfirmed(book: SiteBook) -> Iterator[Exclusion]:
@@ -78,17 +87,25 @@ def exclude_too_soon(book: SiteBook) -> Iterator[Exclusion]:
     if book.role != "source" or needed is None:
         return
     start = pd.Timestamp(book.field_start)
+    name, years_needed = book.agent.name, float(needed.value)
     confirmed = book.evidence.sites[book.evidence.sites["confirmed"]]
     for row in each_row(confirmed[confirmed["first_release"].notna()]):
         years = (start - row.first_release).days / DAYS_PER_YEAR
-        if years < needed.value:
+        ready = _years_after(row.first_release, years_needed)
+        if start < ready:
             yield book.exclude(
                 row.site_id,
                 "too-soon-after-release",
-                f"first released on {row.first_release:%Y-%m-%d}, {years:.1f} years before {start:%Y-%m-%d}; "
-                f"{book.agent.name} needs {needed.value:g} years before harvest (years_to_harvest).",
-                f"It comes back {needed.value:g} years after that release.",
+                f"first released on {row.first_release:%Y-%m-%d}, {just_below(years, 1):.1f} years before "
+                f"{start:%Y-%m-%d}; {name} needs {years_needed:g} years before harvest (years_to_harvest).",
+                f"It comes back on {ready:%Y-%m-%d}, for a season that starts then or later.",
                 measured=years,
-                limit=needed.value,
+                limit=years_needed,
                 unit="years",
             )
+
+
+def _years_after(day: pd.Timestamp, years: float) -> pd.Timestamp:
+    """Return the day so many years later: the same date of the calendar, then the part of a year."""
+    whole = int(years)
+    return day + pd.DateOffset(years=whole) + pd.Timedelta(days=round((years - whole) * DAYS_PER_YEAR))

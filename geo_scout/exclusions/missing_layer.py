@@ -5,6 +5,7 @@ from collections.abc import Iterator
 import numpy as np
 
 from geo_scout.exclusions.book import SiteBook
+from geo_scout.model.columns import VECTOR_LAYERS
 from geo_scout.model.exclusion import Exclusion
 
 
@@ -27,8 +28,7 @@ def _is_missing(book: SiteBook, name: str) -> "np.ndarray[tuple[int], np.dtype[n
     patches = book.sites.patches
     if name in book.raster_share:
         return np.asarray(book.raster_share[name] <= 0)
-    if name == "boundaries":
-        return np.asarray(patches["district"] == "")
-    if name == "land_classes":
-        return np.asarray(~patches["site_id"].isin(book.sites.land["site_id"]))
-    return np.zeros(len(patches), dtype=np.bool_)
+    if VECTOR_LAYERS[name].shapes != "polygons":
+        return np.zeros(len(patches), dtype=np.bool_)
+    required = book.sites.required
+    return np.asarray(~patches["site_id"].isin(required.loc[required["layer"] == name, "site_id"]))

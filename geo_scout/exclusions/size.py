@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from geo_scout.exclusions.book import SiteBook
+from geo_scout.exclusions.bring_back import just_below
 from geo_scout.model.exclusion import Exclusion
 
 
@@ -17,7 +18,7 @@ def exclude_too_small(book: SiteBook) -> Iterator[Exclusion]:
                 site_id,
                 "too-small",
                 f"{infested_ha:.4f} ha infested; your limit is {limit_ha:g} ha (min_infested_ha).",
-                f"Lowering min_infested_ha to {infested_ha:.4f} ha would bring it back.",
+                f"Lowering min_infested_ha to {just_below(infested_ha, 4):.4f} ha would bring it back.",
                 measured=infested_ha,
                 limit=limit_ha,
                 unit="ha",

@@ -5,6 +5,7 @@ import shapely
 from pyproj import CRS
 
 from geo_scout.exclusions.book import SiteBook
+from geo_scout.exclusions.bring_back import just_below
 from geo_scout.formulas.geodesy import edge_distance_km
 from geo_scout.model.exclusion import Exclusion
 
@@ -21,8 +22,9 @@ def exclude_too_close(book: SiteBook, best_first: list[str]) -> list[Exclusion]:
 
     Notes
     -----
-    Walked down the list once: a site left out makes no room claims of its own. Distances are edge
-    to edge. The limit concerns this list only, not past releases.
+    Walked down the list once: a site left out makes no room claims of its own, so a larger limit can
+    leave out a site that stood in the way of another. Distances are edge to edge. The limit concerns
+    this list only, not past releases.
     """
     limit_km = book.season.rules.min_spacing_km
     if book.role != "release" or limit_km is None:
@@ -38,21 +40,30 @@ def exclude_too_close(book: SiteBook, best_first: list[str]) -> list[Exclusion]:
         near = tree.query(shapes[rank], predicate="dwithin", distance=limit_km * 1010)
         rivals = sorted(kept.intersection(near.tolist()))
         gaps = edge_distance_km([shapes[rank]] * len(rivals), shapes[rivals], crs)
-        close = [(rival, gap) for rival, gap in zip(rivals, gaps, strict=True) if gap < limit_km]
-        if not close:
+        close = [
+            (float(gap), best_first[one]) for one, gap in zip(rivals, gaps, strict=True) if gap < limit_km
+        ]
+        if close:
+            excluded.append(_too_close(book, site_id, limit_km, close))
+        else:
             kept.add(rank)
-            continue
-        rival, gap = close[0]
-        excluded.append(
-            book.exclude(
-                site_id,
-                "too-close",
-                f"{gap:.3f} km from {best_first[rival]}, which ranks better; "
-                f"your limit is {limit_km:g} km (min_spacing_km).",
-                f"It comes back if {best_first[rival]} drops out, or with min_spacing_km of {gap:.3f} km.",
-                measured=float(gap),
-                limit=limit_km,
-                unit="km",
-            )
-        )
     return excluded
+
+
+def _too_close(book: SiteBook, site_id: str, limit_km: float, close: list[tuple[float, str]]) -> Exclusion:
+    """Return the exclusion of a site with its gaps [km] to better sites, best first."""
+    gap_km, nearest = min(close)
+    back_km = just_below(gap_km, 3)
+    rivals = " and ".join(rival for _, rival in close)
+    drop = "drops" if len(close) == 1 else "drop"
+    spacing = f", or with min_spacing_km of {back_km:.3f} km among the sites now on the list"
+    return book.exclude(
+        site_id,
+        "too-close",
+        f"{gap_km:.3f} km from {nearest}, which ranks better; "
+        f"your limit is {limit_km:g} km (min_spacing_km).",
+        f"It comes back if {rivals} {drop} out{spacing if back_km else ''}.",
+        measured=gap_km,
+        limit=limit_km,
+        unit="km",
+    )

@@ -12,3 +12,10 @@ STANDING_CAUTIONS: tuple[str, ...] = (
     "Mouth aspirators draw dust and insect parts: use a pump, a filter or another method.",
     "Local rules, permits and licensed practice always come before this list.",
 )
+
+BEFORE_YOU_GO = (
+    "Permits and law checked; permission given; agent and host identified by someone qualified; "
+    "no seeds, soil or other insects carried; heat, terrain and weather; pesticide re-entry times. "
+    "Local rules and permits come first."
+)
+"""The standing cautions in one line, for every row of a table that leaves the house."""

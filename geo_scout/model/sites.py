@@ -29,7 +29,7 @@ class Sites:
         ``cover_low_pct``, ``cover_high_pct``, ``survey_date`` (newest member), ``survey_date_oldest``,
         ``survey_age_years``, ``manager``, ``parcel``, ``district``, ``jurisdiction`` ("" unmapped),
         ``permission`` (yes, no, unknown), ``member_ids`` (text), ``predecessors`` (text), ``crew``,
-        ``crew_distance_km``, ``preferred_land_pct``.
+        ``crew_distance_km``, ``preferred_land_pct``, ``forbidden_land_share`` (with its buffer).
     members
         One row per piece of infestation: ``site_id``, ``member_id``, ``gross_ha``, ``cover_share``,
         ``survey_date``, ``cover_scheme``, geometry.

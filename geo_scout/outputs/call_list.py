@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pandas as pd
 
+from geo_scout.model.cautions import BEFORE_YOU_GO
 from geo_scout.model.criteria import Role
 from geo_scout.model.result import SeasonResult
 from geo_scout.model.rows import each_row
@@ -36,7 +37,7 @@ def build_call_list(result: SeasonResult, tables: Mapping[Role, pd.DataFrame]) -
                 rows.append(
                     (site.agent, role, site.rank, site.site_id, site.name, site.manager, why, owner, contact)
                 )
-    return pd.DataFrame(rows, columns=list(COLUMNS))
+    return pd.DataFrame(rows, columns=list(COLUMNS)).assign(before_you_go=BEFORE_YOU_GO)
 
 
 def _why(site: object, is_asked_land: bool) -> str:

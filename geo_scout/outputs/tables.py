@@ -2,6 +2,7 @@
 
 import pandas as pd
 
+from geo_scout.model.cautions import BEFORE_YOU_GO
 from geo_scout.model.criteria import ROLES, Role
 from geo_scout.model.exclusion import Exclusion
 from geo_scout.model.result import Audience, SeasonResult
@@ -27,7 +28,7 @@ def build_tables(result: SeasonResult, audience: Audience) -> dict[Role, pd.Data
         parts = [ranking.table for ranking in result.rankings if ranking.role == role]
         table = round_table(pd.concat(parts, ignore_index=True))
         tables[role] = _for_public(table, result.exclusions, role) if audience == "public" else table
-        tables[role] = tables[role].drop(columns="public_cautions")
+        tables[role] = tables[role].drop(columns="public_cautions").assign(before_you_go=BEFORE_YOU_GO)
     return tables
 
 

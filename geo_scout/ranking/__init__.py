@@ -1,7 +1,15 @@
 """Measures become values, values become points, points become an order, with words for each site."""
 
-from geo_scout.ranking.explain import explain_site
+from geo_scout.ranking.explain import explain_patch, explain_ranking, explain_records
 from geo_scout.ranking.rank import best_first, rank_sites
 from geo_scout.ranking.score import ScoredSites, score_sites
 
-__all__ = ["ScoredSites", "best_first", "explain_site", "rank_sites", "score_sites"]
+__all__ = [
+    "ScoredSites",
+    "best_first",
+    "explain_patch",
+    "explain_ranking",
+    "explain_records",
+    "rank_sites",
+    "score_sites",
+]

@@ -3,13 +3,14 @@
 from collections.abc import Iterator, Mapping
 from typing import Any
 
+import numpy as np
 import pandas as pd
 
 from geo_scout.model.agent import AgentProfile
 from geo_scout.model.criteria import Role
 from geo_scout.model.criterion_value import CriterionValue
 from geo_scout.model.evidence import Evidence
-from geo_scout.model.quantities import UNCHECKED_LIMITS
+from geo_scout.model.quantities import CLIMATE_LIMITS, UNCHECKED_LIMITS
 from geo_scout.model.rows import each_row
 from geo_scout.model.season import Season
 from geo_scout.model.sites import Sites
@@ -27,6 +28,7 @@ def site_cautions(
     evidence: Evidence,
     measures: Mapping[str, CriterionValue],
     scored: ScoredSites,
+    climate: pd.DataFrame,
 ) -> pd.DataFrame:
     """Return two columns, one row per patch in their order: ``cautions`` and ``public_cautions``.
 
@@ -41,9 +43,10 @@ def site_cautions(
         public = [
             *_law(agent, str(patch.jurisdiction), season),
             *_records(agent, role, records),
+            *_supplement(agent, role, records, season.rules.occupied_km),
             *_survey(patch),
             *_missing(measures, scored, index),
-            *_unchecked(agent),
+            *_unchecked(agent, climate, index),
         ]
         rows.append((" ".join([*private, *public]), " ".join(public)))
     return pd.DataFrame(rows, columns=["cautions", "public_cautions"])
@@ -86,6 +89,22 @@ def _records(agent: AgentProfile, role: Role, records: Any) -> Iterator[str]:
         yield f"{agent.name} {records.latest_result}, after it was confirmed in {records.confirmed_year:.0f}."
 
 
+def _supplement(agent: AgentProfile, role: Role, records: Any, occupied_km: float) -> Iterator[str]:
+    """Yield that a site is on the list although the agent is there, because its purpose allows it."""
+    if role != "release" or records.purpose != "supplement":
+        return
+    if records.confirmed:
+        yield (
+            f"Supplement: {agent.name} was confirmed here in {records.confirmed_year:.0f} "
+            f"(latest visit: {records.latest_result}); this release adds to it and starts no new population."
+        )
+    elif occupied_km > 0 and records.population_distance_km <= occupied_km:
+        yield (
+            f"Supplement: {agent.name} is confirmed {records.population_distance_km:.3f} km away, within "
+            f"occupied_km ({occupied_km:g} km)."
+        )
+
+
 def _survey(patch: Any) -> Iterator[str]:
     if pd.isna(patch.survey_date):
         yield "The survey has no date."
@@ -102,7 +121,9 @@ def _missing(measures: Mapping[str, CriterionValue], scored: ScoredSites, index:
         yield f"Not measured: {', '.join(missing)}; the score lies between {low:.3f} and {high:.3f}."
 
 
-def _unchecked(agent: AgentProfile) -> Iterator[str]:
+def _unchecked(agent: AgentProfile, climate: pd.DataFrame, index: int) -> Iterator[str]:
     for name in agent.climate.limits:
         if name in UNCHECKED_LIMITS:
             yield f"The limit {name} was not checked: it needs daily temperatures."
+        elif CLIMATE_LIMITS[name] not in climate or np.isnan(climate[CLIMATE_LIMITS[name]].iloc[index]):
+            yield f"The limit {name} was not checked: no climate layer has a value here."

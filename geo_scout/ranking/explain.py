@@ -1,17 +1,63 @@
 """The chain from layer values to rank for one site, in plain lines."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any
 
 import pandas as pd
 
 from geo_scout.model.criteria import Criterion
+from geo_scout.model.evidence import Evidence
 from geo_scout.model.ranking import Ranking
 from geo_scout.model.rows import each_row
+from geo_scout.model.sites import Sites
 
 ROLE_WORDS = {"release": "release site", "source": "collection source"}
 
 
-def explain_site(ranking: Ranking, site_id: str, phrases: Mapping[str, str], members: pd.DataFrame) -> str:
+def explain_patch(sites: Sites, index: int) -> str:
+    """Return what one patch is made of.
+
+    Parameters
+    ----------
+    sites
+        The patches of its host.
+    index
+        Row of the patch.
+    """
+    patch = sites.patches.iloc[index]
+    name = f" {patch['name']}" if patch["name"] else ""
+    where = f"{patch['latitude_deg']:.6f}, {patch['longitude_deg']:.6f}"
+    members = sites.members[sites.members["site_id"] == patch["site_id"]]
+    return "\n".join([f"{patch['site_id']}{name}, {sites.host} ({where})", *_members(members)])
+
+
+def explain_records(evidence: Evidence, rankings: Sequence[Ranking], index: int) -> str:
+    """Return what the records say of one agent at one patch, and which population's climate is nearest.
+
+    Parameters
+    ----------
+    evidence
+        The agent's records.
+    rankings
+        The agent's rankings; the one with a climate gap names the population.
+    index
+        Row of the patch.
+    """
+    row = next(each_row(evidence.sites.iloc[[index]]))
+    inside = evidence.releases[evidence.releases["site_id"] == row.site_id]
+    releases = "; ".join(_release(release) for release in each_row(inside)) or "none on record"
+    lines = [
+        f"What the records say of {evidence.agent}:",
+        f"  nearest confirmed population: {_population(evidence, row)}",
+        f"  releases in the patch: {releases}",
+        f"  latest visit: {row.latest_result or 'none on record'}",
+    ]
+    if row.request_ids:
+        lines.append(f"  requests: {row.request_ids}; purpose {row.purpose}")
+    return "\n".join([*lines, *_climate_match(rankings, index)])
+
+
+def explain_ranking(ranking: Ranking, site_id: str, phrases: Mapping[str, str]) -> str:
     """Return why one site stands where it stands in one ranking.
 
     Parameters
@@ -22,23 +68,42 @@ def explain_site(ranking: Ranking, site_id: str, phrases: Mapping[str, str], mem
         The site.
     phrases
         Per criterion, its measure at this site in words.
-    members
-        The site's pieces of infestation.
     """
     row = ranking.table[ranking.table["site_id"] == site_id].iloc[0]
-    lines = [
-        _heading(ranking, row),
-        *_members(members),
-        *_points(ranking, row, phrases),
-        *_outcome(ranking, row),
-    ]
-    return "\n".join(lines)
+    heading = f"{site_id} as a {ROLE_WORDS[ranking.role]} for {ranking.agent}"
+    return "\n".join([heading, *_points(ranking, row, phrases), *_outcome(ranking, row)])
 
 
-def _heading(ranking: Ranking, row: pd.Series) -> str:
-    name = f" {row['name']}" if row["name"] else ""
-    where = f"{row['latitude_deg']:.6f}, {row['longitude_deg']:.6f}"
-    return f"{row['site_id']}{name} as a {ROLE_WORDS[ranking.role]} for {ranking.agent} ({where})"
+def _population(evidence: Evidence, row: Any) -> str:
+    if not row.population_id:
+        return "none is confirmed"
+    populations = evidence.populations
+    is_own = populations["site_id"] == row.site_id
+    is_meant = is_own if row.confirmed else populations["population_id"] == row.population_id
+    found = next(each_row(populations[is_meant]))
+    where = "in this patch" if row.confirmed else f"{found.name}, {row.population_distance_km:.3f} km away"
+    since = "" if found.latest_result == "found" else f", {found.latest_result}"
+    return f"{where}, last found on {found.last_found:%Y-%m-%d}{since} (visit {found.found_by})"
+
+
+def _release(release: Any) -> str:
+    return f"{release.release_id} on {release.date:%Y-%m-%d}, {release.outcome}"
+
+
+def _climate_match(rankings: Sequence[Ranking], index: int) -> Iterator[str]:
+    gap = next((one.measures["climate_gap"] for one in rankings if "climate_gap" in one.measures), None)
+    if gap is None:
+        return
+    if not gap.known[index]:
+        yield f"  best-matching climate: unknown, {gap.note[index]}"
+        return
+    detail = {name: column[index] for name, column in gap.details.items()}
+    yield (
+        f"  best-matching climate: {detail['climate_gap_population']}, of "
+        f"{detail['climate_gap_populations']} with a climate; Mahalanobis distance "
+        f"{detail['climate_gap_distance']:.4f} over {detail['climate_gap_variables']} variables, "
+        f"covariance from {detail['climate_gap_cells']} climate cells"
+    )
 
 
 def _members(members: pd.DataFrame) -> list[str]:

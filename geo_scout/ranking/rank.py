@@ -70,6 +70,7 @@ def rank_sites(
     measures: Mapping[str, CriterionValue],
     scored: ScoredSites,
     exclusions: Sequence[Exclusion],
+    climate: pd.DataFrame,
 ) -> Ranking:
     """Return one ranking: ranked sites first, then the sites left out by site_id.
 
@@ -83,11 +84,13 @@ def rank_sites(
         What was measured, and the scores it makes.
     exclusions
         Reasons of this ranking; a site with any reason has no rank but keeps its row.
+    climate
+        Site (row) x climate variable, for the limits that could not be checked [by variable].
     """
     criteria = season.settings.criteria.of(role)
     reasons = _reasons(exclusions, sites.site_ids)
     is_ranked = (reasons["exclusion_codes"] == "").to_numpy()
-    cautions = site_cautions(agent, role, season, sites, evidence, measures, scored)
+    cautions = site_cautions(agent, role, season, sites, evidence, measures, scored, climate)
     table = pd.concat(
         [
             _identity(agent, role, sites, evidence, is_ranked, scored),

@@ -26,7 +26,8 @@ def find_predecessors(patches: gpd.GeoDataFrame, previous: gpd.GeoDataFrame | No
     """
     found: list[list[str]] = [[] for _ in range(len(patches))]
     if previous is not None and len(previous):
-        shapes, earlier = patches.geometry.to_numpy(), previous.geometry.to_numpy()
+        # Outlines that went through a file in degrees may come back crossing themselves.
+        shapes, earlier = patches.geometry.to_numpy(), shapely.make_valid(previous.geometry.to_numpy())
         now, then = shapely.STRtree(earlier).query(shapes, predicate="intersects")
         shared = shapely.area(shapely.intersection(shapes[now], earlier[then]))
         smaller = np.minimum(shapely.area(shapes[now]), shapely.area(earlier[then]))

@@ -47,7 +47,8 @@ def keep_current(
     pairs = _taking(shapes, day, all_takers, np.concatenate(taker_days), np.concatenate(is_rival))
     kept = shapes.copy()
     for loser, winners in pairs:
-        kept[loser] = only_ground(shapely.difference(shapes[loser], shapely.union_all(all_takers[winners])))
+        left = shapely.difference(shapes[loser], shapely.union_all(all_takers[winners]))
+        kept[loser] = only_ground(left, shapes[loser])
     has_ground = ~shapely.is_empty(kept)
     lost = infestations[is_present & ~has_ground]
     current = infestations.assign(geometry=kept)[is_present & has_ground]
@@ -73,9 +74,9 @@ def _taking(
     loser, winner = loser[takes], winner[takes]
     order = np.lexsort((winner, loser))
     loser, winner = loser[order], winner[order]
-    starts = np.flatnonzero(np.r_[True, loser[1:] != loser[:-1]]) if len(loser) else np.array([], dtype=int)
-    for start, stop in zip(starts, np.r_[starts[1:], len(loser)], strict=True):
-        yield int(loser[start]), winner[start:stop]
+    losers, starts = np.unique(loser, return_index=True)
+    for one, winners in zip(losers, np.split(winner, starts[1:]), strict=False):
+        yield int(one), winners
 
 
 def _days(dates: pd.Series) -> NDArray[np.int64]:
@@ -95,8 +96,8 @@ def _superseded(lost: gpd.GeoDataFrame) -> list[Finding]:
                 grade="note",
                 layer="infestations",
                 feature=row.id or f"row {row.row}",
-                what=f"the survey {when} lies wholly inside newer surveys, which win.",
-                fix="Nothing to do if the newer surveys are right.",
+                what=f"the survey {when} lies wholly inside newer ones, or earlier rows of its day.",
+                fix="Nothing to do if those surveys are right.",
                 longitude_deg=longitude_deg,
                 latitude_deg=latitude_deg,
             )

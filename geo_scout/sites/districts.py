@@ -30,15 +30,20 @@ def split_by_district(
     if boundaries is None or boundaries.empty:
         return infestations.assign(district="", jurisdiction="")
     shapes, districts = infestations.geometry.to_numpy(), boundaries.geometry.to_numpy()
-    shapely.prepare(districts)
-    tree = shapely.STRtree(districts)
-    inside, holder = tree.query(shapes, predicate="covered_by")
-    district_of = np.full(len(shapes), -1)
-    district_of[inside[::-1]] = holder[::-1]
-    whole = district_of >= 0
+    tree = shapely.STRtree(shapes)
+    meets, met = tree.query(districts, predicate="intersects")
+    order = np.lexsort((meets, met))
+    meets, met = meets[order], met[order]
+    holds, held = tree.query(districts, predicate="covers")
+    first = np.full(len(shapes), len(districts))
+    np.minimum.at(first, met, meets)
+    district_of = np.where(first < len(districts), first, -1)
+    whole = district_of < 0
+    whole[held[holds == first[held]]] = True
     rows, holders, pieces = [np.flatnonzero(whole)], [district_of[whole]], [shapes[whole]]
     for row in np.flatnonzero(~whole):
-        cut = _cut(shapes[row], districts, np.sort(tree.query(shapes[row], predicate="intersects")))
+        candidates = meets[np.searchsorted(met, row) : np.searchsorted(met, row, side="right")]
+        cut = _cut(shapes[row], districts, candidates)
         rows.append(np.full(len(cut), row))
         holders.append(np.array([holder for holder, _ in cut], dtype=int))
         pieces.append(np.array([piece for _, piece in cut], dtype=object))
@@ -63,7 +68,7 @@ def _cut(
     pieces: list[tuple[int, BaseGeometry]] = []
     rest = shape
     for candidate in candidates:
-        pieces.append((int(candidate), only_ground(shapely.intersection(rest, districts[candidate]))))
+        pieces.append((int(candidate), only_ground(shapely.intersection(rest, districts[candidate]), shape)))
         rest = shapely.difference(rest, districts[candidate])
-    pieces.append((-1, only_ground(rest)))
+    pieces.append((-1, only_ground(rest, shape)))
     return [(district, piece) for district, piece in pieces if not piece.is_empty] or [(-1, shape)]

@@ -1,25 +1,31 @@
-"""The ground under a frame: its plane, and what is left of a shape after cutting."""
+"""The ground under a frame: its plane, what is left of a shape after cutting, and shapes put together."""
 
 import geopandas as gpd
+import numpy as np
 import shapely
+from numpy.typing import NDArray
 from pyproj import CRS
 from shapely.geometry import MultiPolygon, Polygon
 
 CRUMB_M2 = 1.0
-"""Parts smaller than this are drawing noise, not infestation."""
+CRUMB_SHARE = 0.01
+"""Parts cut off that are smaller than both are drawing noise, not infestation. Our choice."""
 
 
-def only_ground(shape: shapely.Geometry) -> Polygon | MultiPolygon:
-    """Return the polygons of a shape that are not crumbs; an empty polygon when none is.
+def only_ground(cut: shapely.Geometry, whole: shapely.Geometry) -> Polygon | MultiPolygon:
+    """Return the polygons of a cut shape that are not crumbs; an empty polygon when none is.
 
     Parameters
     ----------
-    shape
-        Any geometry in planar metres.
+    cut
+        What was left of a shape, any geometry in planar metres.
+    whole
+        The shape before the cut: a single plant of half a square metre is no crumb.
     """
-    parts = shapely.get_parts(shapely.get_parts(shape))
+    parts = shapely.get_parts(shapely.get_parts(cut))
     is_polygon = shapely.get_type_id(parts) == shapely.GeometryType.POLYGON
-    ground = parts[is_polygon & (shapely.area(parts) >= CRUMB_M2)]
+    crumb_m2 = min(CRUMB_M2, CRUMB_SHARE * float(shapely.area(whole)))
+    ground = parts[is_polygon & (shapely.area(parts) > crumb_m2)]
     if len(ground) == 0:
         return Polygon()
     return MultiPolygon(list(ground)) if len(ground) > 1 else Polygon(ground[0])
@@ -31,3 +37,20 @@ def plane_of(frame: gpd.GeoDataFrame) -> CRS:
         message = "a frame without a CRS reached the sites room"
         raise ValueError(message)
     return CRS(frame.crs)
+
+
+def union_by_label(shapes: NDArray[np.object_], labels: NDArray[np.generic]) -> NDArray[np.object_]:
+    """Return the union of the shapes of each label, in the order of the sorted labels.
+
+    Parameters
+    ----------
+    shapes, labels
+        Polygons and what they belong to, (n,).
+    """
+    order = np.argsort(labels, kind="stable")
+    _, starts, sizes = np.unique(labels[order], return_index=True, return_counts=True)
+    union = shapes[order][starts]
+    for group in np.flatnonzero(sizes > 1):
+        members = order[starts[group] : starts[group] + sizes[group]]
+        union[group] = shapely.union_all(shapes[members])
+    return union

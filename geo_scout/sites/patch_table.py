@@ -9,6 +9,7 @@ import shapely
 from numpy.typing import NDArray
 
 from geo_scout.formulas.geodesy import utm
+from geo_scout.sites.ground import union_by_label
 
 DAYS_PER_YEAR = 365.25
 SHARED = ("manager", "parcel", "district", "jurisdiction")
@@ -31,11 +32,6 @@ def describe_patches(members: gpd.GeoDataFrame, host: str, as_of: dt.date) -> gp
     by_site = members.groupby("site_id", sort=True)
     newest, oldest = by_site["survey_date"].max(), by_site["survey_date"].min()
     first = by_site[list(SHARED)].first()
-    shapes = gpd.GeoSeries(
-        [shapely.union_all(part.geometry.to_numpy()) for _, part in by_site],
-        index=areas.index,
-        crs=members.crs,
-    )
     table = gpd.GeoDataFrame(
         {
             "site_id": areas.index.to_numpy(),
@@ -46,10 +42,10 @@ def describe_patches(members: gpd.GeoDataFrame, host: str, as_of: dt.date) -> gp
             "survey_date_oldest": oldest.to_numpy(),
             "survey_age_years": _years_before(newest, as_of),
             **{name: first[name].to_numpy() for name in SHARED},
-            "permission": by_site["permission"].agg(_joint_permission).to_numpy(),
-            "member_ids": by_site["member_id"].agg(lambda ids: "; ".join(dict.fromkeys(ids))).to_numpy(),
+            "permission": _joint_permission(members),
+            "member_ids": _joined(members),
         },
-        geometry=shapes.to_numpy(),
+        geometry=union_by_label(members.geometry.to_numpy(), members["site_id"].to_numpy()),
         crs=members.crs,
     )
     return _with_place(table)
@@ -85,10 +81,16 @@ def _largest_named(members: gpd.GeoDataFrame) -> pd.Series:
     return named.groupby("site_id")["name"].first()
 
 
-def _joint_permission(answers: pd.Series) -> str:
-    """Return the patch's permission: refused ground is a patch of its own, so "no" never mixes."""
-    distinct = set(answers)
-    return distinct.pop() if len(distinct) == 1 else "unknown"
+def _joint_permission(members: gpd.GeoDataFrame) -> NDArray[np.object_]:
+    """Return each patch's permission: refused ground is a patch of its own, so "no" never mixes."""
+    answers = members.groupby("site_id", sort=True)["permission"]
+    return np.where(answers.nunique() == 1, answers.first(), "unknown").astype(object)
+
+
+def _joined(members: gpd.GeoDataFrame) -> NDArray[np.object_]:
+    """Return the member ids of each patch, each once."""
+    once = members.drop_duplicates(["site_id", "member_id"])
+    return once.groupby("site_id", sort=True)["member_id"].agg("; ".join).to_numpy(dtype=object)
 
 
 def _with_place(table: gpd.GeoDataFrame) -> gpd.GeoDataFrame:

@@ -1,23 +1,28 @@
 """Infestations of one host become candidate patches."""
 
-from collections.abc import Sequence
-
 import geopandas as gpd
 import numpy as np
 import pandas as pd
 import shapely
-from numpy.typing import NDArray
 
 from geo_scout.formulas.linkage import single_linkage, split_extent
+from geo_scout.model.columns import VECTOR_LAYERS
 from geo_scout.model.layers import LayerSet
+from geo_scout.model.rows import each_row
 from geo_scout.model.season import Season
 from geo_scout.model.sites import Sites
 from geo_scout.sites.ancestry import find_predecessors
 from geo_scout.sites.current import keep_current
 from geo_scout.sites.districts import split_by_district
-from geo_scout.sites.identity import geometry_digests, host_code, member_ids, site_ids
+from geo_scout.sites.ground import union_by_label
+from geo_scout.sites.identity import host_code, member_ids, natural_key, site_ids
 from geo_scout.sites.patch_table import describe_patches
-from geo_scout.sites.surroundings import add_surroundings, overlap_land, overlap_treatments
+from geo_scout.sites.surroundings import (
+    add_surroundings,
+    overlap_land,
+    overlap_required,
+    overlap_treatments,
+)
 
 SPLIT_BY = ("manager", "parcel", "district", "jurisdiction", "is_refused")
 
@@ -42,23 +47,34 @@ def find_patches(layers: LayerSet, season: Season, host: str) -> Sites:
     ``max_patch_km`` is cut.
     """
     infestations = _of_host(layers.vectors["infestations"], host)
+    # Ids come first: an infestation that a newer survey trims keeps the id of its whole outline.
+    infestations = infestations.assign(member_id=member_ids(infestations))
     surveys = layers.vectors.get("surveyed_areas")
     current, findings = keep_current(infestations, None if surveys is None else _of_host(surveys, host))
-    current = current.assign(member_id=member_ids(current), is_refused=current["permission"] == "no")
+    current = current.assign(is_refused=current["permission"] == "no")
     pieces = split_by_district(current, layers.vectors.get("boundaries"))
     members = _link(pieces, season.rules.join_m, season.rules.max_patch_km * 1000)
     members = _name_sites(members, _code_of(season, host))
     patches = describe_patches(members, host, season.as_of)
     patches = patches.assign(predecessors=find_predecessors(patches, layers.vectors.get("previous")))
-    land = overlap_land(patches, layers.vectors.get("land_classes"), season.rules)
+    land_classes = layers.vectors.get("land_classes")
     return Sites(
         host=host,
-        patches=add_surroundings(patches, land, season.settings.crews),
+        patches=add_surroundings(patches, land_classes, season.rules, season.settings.crews),
         members=members,
-        land=land,
+        land=overlap_land(patches, land_classes, season.rules),
         treatments=overlap_treatments(patches, layers.vectors.get("treatments")),
+        required=overlap_required(patches, _required(layers, season, host)),
         findings=tuple(findings),
     )
+
+
+def _required(layers: LayerSet, season: Season, host: str) -> dict[str, gpd.GeoDataFrame]:
+    """Return the polygon layers the season marks as required; surveys for other hosts do not count."""
+    given = season.settings.layers.given()
+    names = [name for name, kind in VECTOR_LAYERS.items() if kind.shapes == "polygons"]
+    frames = {name: layers.vectors[name] for name in names if name in given and given[name].required}
+    return {name: _of_host(one, host) if "host" in one else one for name, one in frames.items()}
 
 
 def _of_host(frame: gpd.GeoDataFrame, host: str) -> gpd.GeoDataFrame:
@@ -92,29 +108,33 @@ def _link(pieces: gpd.GeoDataFrame, join_m: float, max_extent_m: float) -> gpd.G
 def _cut_cluster(
     cluster: gpd.GeoDataFrame, join_m: float, max_extent_m: float, next_label: int
 ) -> tuple[gpd.GeoDataFrame, int]:
-    """Return one too long cluster cut to the cap; halves that no longer hang together are parted."""
+    """Return one too long cluster cut to the cap; ground that no longer hangs together is parted.
+
+    The two arms of a bend, for instance, where the line cuts off the bend of one infestation.
+    """
     parts = []
     for piece in split_extent(cluster.geometry.to_numpy(), max_extent_m):
-        rows, shapes = [row for row, _ in piece], np.array([shape for _, shape in piece], dtype=object)
-        label = single_linkage(shapes, join_m)
-        part = cluster.iloc[rows].set_geometry(
-            gpd.GeoSeries(shapes, index=cluster.index[rows], crs=cluster.crs)
-        )
-        parts.append(part.assign(cluster=label + next_label))
+        row = np.array([member for member, _ in piece])
+        shapes, owner = shapely.get_parts(np.array([s for _, s in piece], dtype=object), return_index=True)
+        row, label = row[owner], single_linkage(shapes, join_m)
+        keys, inverse = np.unique(np.column_stack([label, row]), axis=0, return_inverse=True)
+        whole = gpd.GeoSeries(union_by_label(shapes, inverse), crs=cluster.crs)
+        part = cluster.iloc[keys[:, 1]].reset_index(drop=True).set_geometry(whole)
+        parts.append(part.assign(cluster=keys[:, 0] + next_label))
         next_label += int(label.max()) + 1
     return gpd.GeoDataFrame(pd.concat(parts), crs=cluster.crs), next_label
 
 
 def _name_sites(members: gpd.GeoDataFrame, code: str) -> gpd.GeoDataFrame:
     """Return the members with ``gross_ha`` and ``site_id``, sorted by site and member."""
-    members = members.assign(gross_ha=members.area.to_numpy() / 10_000)
+    members = members.assign(gross_ha=members.area.to_numpy() / 10_000, **members.bounds[["minx", "miny"]])
     by_cluster = members.groupby("cluster", sort=True)
-    shapes = gpd.GeoDataFrame(
-        geometry=[shapely.union_all(part.geometry.to_numpy()) for _, part in by_cluster], crs=members.crs
-    )
-    ids: Sequence[list[str]] = [list(part["member_id"]) for _, part in by_cluster]
-    gross_ha: NDArray[np.float64] = np.asarray(by_cluster["gross_ha"].sum())
-    named = site_ids(code, ids, gross_ha, geometry_digests(shapes))
-    site_of = dict(zip(by_cluster.groups, named, strict=True))
-    members = members.assign(site_id=members["cluster"].map(site_of))
-    return members.sort_values(["site_id", "member_id", "row"], kind="stable").reset_index(drop=True)
+    corner_m = by_cluster[["minx", "miny"]].min().to_numpy()
+    ids = by_cluster["member_id"].agg(list)
+    named = site_ids(code, list(ids), by_cluster["gross_ha"].sum().to_numpy(), corner_m)
+    site_of = dict(zip(ids.index, named, strict=True))
+    members = members.assign(site_id=members["cluster"].map(site_of)).drop(columns=["minx", "miny"])
+    keys = [
+        (site, natural_key(one), row) for site, one, row in each_row(members[["site_id", "member_id", "row"]])
+    ]
+    return members.iloc[sorted(range(len(keys)), key=keys.__getitem__)].reset_index(drop=True)

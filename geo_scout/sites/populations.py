@@ -5,8 +5,10 @@ from typing import Any
 import geopandas as gpd
 import numpy as np
 import pandas as pd
+from numpy.typing import NDArray
 
 from geo_scout.model.setting import Sourced
+from geo_scout.sites.ground import union_by_label
 from geo_scout.sites.patch_table import DAYS_PER_YEAR
 
 COLUMNS = (
@@ -35,20 +37,21 @@ def confirm_finds(
 
     Notes
     -----
-    The release that counts is the earlier of the one the visit names and the first in its patch.
+    The release that counts is the earlier of the one the visit names and the first in its patch. An
+    anniversary counts as full years. A find dated before the release it names is a mistake in one of
+    the two and confirms nothing.
     """
+    day = visits["date"].to_numpy()
     by_id = releases.drop_duplicates("release_id").set_index("release_id")["date"]
-    named = visits["release_id"].map(by_id)
-    in_patch = releases[releases["site_id"] != ""].groupby("site_id")["date"].min()
-    in_patch = visits["site_id"].map(in_patch)
-    in_patch = in_patch.where(in_patch <= visits["date"])
-    start = pd.concat([pd.to_datetime(named), pd.to_datetime(in_patch)], axis=1).min(axis=1)
-    years = (visits["date"] - start).dt.days / DAYS_PER_YEAR
-    needed = 0.0 if years_to_confirm is None else float(years_to_confirm.value)
-    is_late_enough = (years >= needed) | years.isna()
+    named = by_id.reindex(visits["release_id"]).to_numpy()
+    in_patch = _first_dates(releases).reindex(visits["site_id"]).to_numpy()
+    in_patch = np.where(in_patch <= day, in_patch, np.datetime64("NaT"))
+    days = (day - np.fmin(named, in_patch)) / np.timedelta64(1, "D")
+    needed_years = 0.0 if years_to_confirm is None else float(years_to_confirm.value)
+    is_late_enough = (days >= np.floor(needed_years * DAYS_PER_YEAR)) | np.isnan(days)
     return visits.assign(
-        years_since_release=years.to_numpy(dtype=np.float64),
-        confirms=(visits["found"] & is_late_enough).to_numpy(),
+        years_since_release=days / DAYS_PER_YEAR,
+        confirms=visits["found"].to_numpy(dtype=bool) & is_late_enough,
     )
 
 
@@ -60,41 +63,57 @@ def gather_populations(
     Finds outside patches that name the same release are one population; a find that names none
     stands alone.
     """
+    visits = visits.assign(place=_places(visits)).sort_values(["date", "visit_id"], kind="stable")
     finds = visits[visits["confirms"]]
-    where = finds["site_id"].where(finds["site_id"] != "", "at " + finds["release_id"])
-    where = where.where(where != "at ", "at " + finds["visit_id"])
-    rows = [
-        _population(str(place), finds.loc[group.index], visits, releases, patches)
-        for place, group in finds.groupby(where)
-    ]
-    frame = pd.DataFrame(rows, columns=[*COLUMNS, "geometry"])
-    return gpd.GeoDataFrame(frame, geometry="geometry", crs=patches.crs)
-
-
-def _population(
-    place: str,
-    finds: gpd.GeoDataFrame,
-    visits: gpd.GeoDataFrame,
-    releases: gpd.GeoDataFrame,
-    patches: gpd.GeoDataFrame,
-) -> dict[str, object]:
-    site_id = str(finds["site_id"].iloc[0])
-    finds = finds.sort_values(["date", "visit_id"], kind="stable")
-    same_place = (
-        visits["site_id"] == site_id if site_id else visits["release_id"] == finds["release_id"].iloc[0]
+    by_place = finds.groupby("place", sort=True)
+    table = by_place["site_id"].first().to_frame().reset_index(names="population_id")
+    place = table["population_id"]
+    patch = pd.Index(patches["site_id"]).get_indexer(table["site_id"])  # -1 outside every patch
+    names = np.append(patches["name"].to_numpy(dtype=object), "")[patch]
+    names = np.where(names != "", names, table["site_id"])
+    last_found = by_place["date"].last()
+    is_later = visits["date"].to_numpy() > last_found.reindex(visits["place"]).to_numpy()
+    later = visits[~visits["found"].to_numpy(dtype=bool) & is_later]
+    not_found = later.groupby("place")["date"].max().reindex(place)
+    in_patch = np.concatenate([patches.geometry.to_numpy(), np.array([None])])[patch]
+    points = union_by_label(finds.geometry.to_numpy(), finds["place"].to_numpy(dtype=object))
+    return gpd.GeoDataFrame(
+        table.assign(
+            name=np.where(patch >= 0, names, "find " + place),
+            first_found=by_place["date"].first().to_numpy(),
+            last_found=last_found.to_numpy(),
+            found_by=_each_once(finds, "visit_id").reindex(place).to_numpy(),
+            release_ids=_release_ids(finds, releases).reindex(place, fill_value="").to_numpy(),
+            latest_result=[_result(day) for day in not_found],
+        )[list(COLUMNS)],
+        geometry=np.where(patch >= 0, in_patch, points),
+        crs=patches.crs,
     )
-    later = visits[same_place & ~visits["found"] & (visits["date"] > finds["date"].iloc[-1])]
-    linked = set(finds["release_id"]) - {""}
-    inside = set(releases.loc[releases["site_id"] == site_id, "release_id"]) if site_id else set()
-    patch = patches[patches["site_id"] == site_id] if site_id else None
-    return {
-        "population_id": place,
-        "name": (str(patch["name"].iloc[0]) or site_id) if patch is not None else f"find {place}",
-        "site_id": site_id,
-        "first_found": finds["date"].iloc[0],
-        "last_found": finds["date"].iloc[-1],
-        "found_by": "; ".join(dict.fromkeys(finds["visit_id"])),
-        "release_ids": "; ".join(sorted(linked | inside)),
-        "latest_result": f"not found on {later['date'].max():%Y-%m-%d}" if len(later) else "found",
-        "geometry": patch.geometry.iloc[0] if patch is not None else finds.union_all(),
-    }
+
+
+def _first_dates(releases: gpd.GeoDataFrame) -> pd.Series:
+    """Return the date of the first release in each patch."""
+    return releases[releases["site_id"] != ""].groupby("site_id")["date"].min()
+
+
+def _places(visits: gpd.GeoDataFrame) -> NDArray[np.object_]:
+    """Return where each visit was: the patch, else the release it names, else a place of its own."""
+    names = (visits[name].to_numpy(dtype=object) for name in ("site_id", "release_id", "visit_id"))
+    site_id, release_id, visit_id = names
+    outside = np.where(release_id != "", "at release " + release_id, "at visit " + visit_id)
+    return np.where(site_id != "", site_id, outside)
+
+
+def _release_ids(finds: gpd.GeoDataFrame, releases: gpd.GeoDataFrame) -> pd.Series:
+    """Return the releases the finds of each place name and those in the patch, sorted."""
+    inside = releases.assign(place=releases["site_id"])
+    both = pd.concat([frame[["place", "release_id"]] for frame in (finds, inside) if len(frame)] or [finds])
+    return _each_once(both[both["release_id"] != ""].sort_values("release_id", kind="stable"), "release_id")
+
+
+def _each_once(frame: pd.DataFrame, column: str) -> pd.Series:
+    return frame.drop_duplicates(["place", column]).groupby("place")[column].agg("; ".join)
+
+
+def _result(not_found: pd.Timestamp) -> str:
+    return "found" if pd.isna(not_found) else f"not found on {not_found:%Y-%m-%d}"

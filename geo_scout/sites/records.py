@@ -1,7 +1,5 @@
 """Release and visit records of one agent, held against the patches of its host."""
 
-import datetime as dt
-
 import geopandas as gpd
 import numpy as np
 import pandas as pd
@@ -64,10 +62,10 @@ def _with_outcome(releases: gpd.GeoDataFrame, visits: gpd.GeoDataFrame) -> gpd.G
     """Return the releases with what the visits linked to them say."""
     linked = visits[visits["release_id"] != ""].groupby("release_id")
     found = linked["found"].any().reindex(releases["release_id"])
-    outcome = found.map({True: "found", False: "not found"}).fillna("not visited")
+    outcome = np.where(found.isna(), "not visited", np.where(found == True, "found", "not found"))  # noqa: E712
     finds = visits[visits["found"]].groupby("release_id")["date"].max().dt.year
     return releases.assign(
-        outcome=outcome.to_numpy(dtype=object),
+        outcome=outcome,
         visits=linked.size().reindex(releases["release_id"], fill_value=0).to_numpy(),
         last_visit=linked["date"].max().reindex(releases["release_id"]).to_numpy(),
         year_found=finds.reindex(releases["release_id"]).to_numpy(dtype=float),
@@ -92,7 +90,7 @@ def _per_patch(
     table["population_name"] = _named(populations["name"], nearest)
     table["population_distance_km"] = distance_km
     table["confirmed"] = own["population_id"].notna().to_numpy()
-    table["confirmed_year"] = pd.to_datetime(own["last_found"]).dt.year.to_numpy(dtype=float)
+    table["confirmed_year"] = own["last_found"].dt.year.to_numpy(dtype=float)
     table["confirmed_by"] = own["found_by"].fillna("").to_numpy(dtype=object)
     table["latest_result"] = _latest_result(visits, site_ids)
     table["release_ids"] = _ids(inside, site_ids)
@@ -103,7 +101,7 @@ def _per_patch(
 
 
 def _named(names: pd.Series, index: "np.ndarray[tuple[int], np.dtype[np.intp]]") -> list[str]:
-    return [str(names.iloc[i]) if i >= 0 else "" for i in index]
+    return list(np.append(names.to_numpy(dtype=object), "")[index])
 
 
 def _ids(releases: gpd.GeoDataFrame, site_ids: pd.Index) -> list[str]:
@@ -112,15 +110,11 @@ def _ids(releases: gpd.GeoDataFrame, site_ids: pd.Index) -> list[str]:
 
 
 def _latest_result(visits: gpd.GeoDataFrame, site_ids: pd.Index) -> list[str]:
-    """Return the last visit of each patch in words; "" where nobody went."""
-    inside = visits[visits["site_id"] != ""].sort_values(["date", "visit_id"], kind="stable")
-    last = inside.groupby("site_id").last()
-    words = {
-        site: f"{'found' if row['found'] else 'not found'} on {_iso(row['date'])}"
-        for site, row in last.iterrows()
-    }
-    return [words.get(site, "") for site in site_ids]
+    """Return the last visit to each patch in words; "" where nobody went.
 
-
-def _iso(day: dt.date) -> str:
-    return f"{day:%Y-%m-%d}"
+    Of several visits on one day a find decides: who looked elsewhere in the patch does not undo it.
+    """
+    inside = visits[visits["site_id"] != ""].sort_values(["date", "found"], kind="stable")
+    last = inside.drop_duplicates("site_id", keep="last")
+    result = np.where(last["found"], "found on ", "not found on ") + last["date"].dt.strftime("%Y-%m-%d")
+    return list(pd.Series(result.to_numpy(), index=last["site_id"]).reindex(site_ids, fill_value=""))

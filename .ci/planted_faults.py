@@ -1,0 +1,168 @@
+"""Plants one fault at a time in a copy of the package; each must break a test that watches it.
+
+python .ci/planted_faults.py [word in the fault's name]
+"""
+
+import os
+import shutil
+import subprocess
+import sys
+import tempfile
+from dataclasses import dataclass
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parents[1]
+
+
+@dataclass(frozen=True)
+class Fault:
+    """One line of the package made wrong, and the tests that must notice."""
+
+    name: str
+    file: str
+    right: str
+    wrong: str
+    tests: str
+
+
+FAULTS = (
+    Fault(
+        "east and north swapped in a distance",
+        "formulas/geodesy.py",
+        "_WGS84.inv(start1, start2, end1, end2)",
+        "_WGS84.inv(start2, start1, end2, end1)",
+        "tests/published/test_geodesic_distance.py",
+    ),
+    Fault(
+        "feet read as metres",
+        "layers/raster_bands.py",
+        "M_PER_FT = 0.3048",
+        "M_PER_FT = 1.0",
+        "tests/unit/layers",
+    ),
+    Fault(
+        "acres as square feet",
+        "layers/units.py",
+        '"acre": 4046.8564224',
+        '"acre": 43560.0',
+        "tests/unit/layers",
+    ),
+    Fault(
+        "missing cells read as zero",
+        "model/layers.py",
+        "np.where(missing, np.nan,",
+        "np.where(missing, 0.0,",
+        "tests/published/test_zonal_means.py",
+    ),
+    Fault(
+        "a falling curve reversed",
+        "formulas/value_curves.py",
+        "return rising(-np.asarray(measure, dtype=np.float64), -end, -full)",
+        "return rising(np.asarray(measure, dtype=np.float64), full, end)",
+        "tests/unit/formulas/test_value_curves.py",
+    ),
+    Fault(
+        "a refusal no longer excludes",
+        "exclusions/menu.py",
+        "    exclude_refused,\n",
+        "",
+        "tests/unit/exclusions",
+    ),
+    Fault(
+        "what was not measured counts its best",
+        "ranking/score.py",
+        "np.nan_to_num(lowest, nan=0.0)",
+        "np.nan_to_num(highest, nan=1.0)",
+        "tests/unit/ranking",
+    ),
+    Fault(
+        "a find in the first year confirms",
+        "sites/populations.py",
+        " & is_late_enough",
+        "",
+        "tests/unit/sites",
+    ),
+    Fault(
+        "the older survey wins",
+        "sites/current.py",
+        "newer = taker_day[winner] > day[loser]",
+        "newer = taker_day[winner] < day[loser]",
+        "tests/unit/sites",
+    ),
+    Fault(
+        "the climate gap of one place, not of two",
+        "formulas/climate_distance.py",
+        "dtype=np.float64) / np.sqrt(2.0))",
+        "dtype=np.float64) / 1.0)",
+        "tests/published/test_climate_gap.py",
+    ),
+    Fault(
+        "a formula reaches the spreadsheet",
+        "outputs/csv_tables.py",
+        'return f"\'{text}" if',
+        'return f"{text}" if',
+        "tests/unit/outputs/test_csv_tables.py",
+    ),
+    Fault(
+        "text reaches the page as markup",
+        "outputs/map/static/text.js",
+        "    node.append(...children.filter((child) => child !== null && child !== undefined));",
+        "    for (const child of children) {"
+        " if (typeof child === 'string') node.insertAdjacentHTML('beforeend', child);"
+        " else if (child) node.append(child); }",
+        "tests/browser",
+    ),
+)
+
+
+def breaks(fault: Fault, copy: Path) -> bool:
+    """Return whether the tests fail with the fault planted."""
+    path = copy / "geo_scout" / fault.file
+    source = path.read_text(encoding="utf-8")
+    if source.count(fault.right) != 1:
+        message = (
+            f"{fault.name}: {fault.file} holds the right line {source.count(fault.right)} times, not once"
+        )
+        raise SystemExit(message)
+    path.write_text(source.replace(fault.right, fault.wrong), encoding="utf-8")
+    try:
+        done = subprocess.run(
+            [sys.executable, "-m", "pytest", "-q", "-x", "-p", "no:cacheprovider", *fault.tests.split()],
+            cwd=copy,
+            env=os.environ | {"PYTHONPATH": str(copy), "PYTHONDONTWRITEBYTECODE": "1"},
+            capture_output=True,
+            text=True,
+            check=False,
+        )
+    finally:
+        path.write_text(source, encoding="utf-8")
+    if done.returncode not in (0, 1):
+        message = f"{fault.name}: the tests did not run\n{done.stdout}{done.stderr}"
+        raise SystemExit(message)
+    return done.returncode == 1
+
+
+def main() -> None:
+    """Plant every fault in turn and say which were noticed."""
+    wanted = " ".join(sys.argv[1:])
+    with tempfile.TemporaryDirectory() as folder:
+        copy = Path(folder)
+        for name in ("geo_scout", "tests", "sample_layers"):
+            shutil.copytree(
+                ROOT / name, copy / name, ignore=shutil.ignore_patterns("__pycache__", "outputs.*")
+            )
+        for name in ("pyproject.toml", "README.md", "DEVELOPERS.md"):
+            shutil.copy(ROOT / name, copy / name)
+        missed = []
+        for fault in FAULTS:
+            if wanted in fault.name:
+                noticed = breaks(fault, copy)
+                print(f"{'noticed' if noticed else 'MISSED '}  {fault.name}", flush=True)
+                missed += [] if noticed else [fault.name]
+    if missed:
+        message = f"{len(missed)} planted faults broke no test"
+        raise SystemExit(message)
+
+
+if __name__ == "__main__":
+    main()

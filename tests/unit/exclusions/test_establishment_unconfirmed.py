@@ -1,0 +1,35 @@
+import pytest
+
+from geo_scout.exclusions.establishment import exclude_unconfirmed
+
+
+@pytest.mark.parametrize(
+    ("records", "known"),
+    [
+        ({}, "no release and no visit on record"),
+        ({"release_ids": "R4"}, "release R4 has not been visited; worth scouting"),
+        (
+            {"release_ids": "R4", "latest_result": "not found on 2025-06-01"},
+            "not found on 2025-06-01 (release R4)",
+        ),
+        ({"latest_result": "not found on 2025-06-01"}, "not found on 2025-06-01"),
+        (
+            {"release_ids": "R4", "latest_result": "found on 2026-06-01"},
+            "found on 2026-06-01, too early after the release to confirm",
+        ),
+    ],
+)
+def test_a_source_without_a_confirmed_find_says_what_is_known(books, records, known):
+    [found] = exclude_unconfirmed(books.book(books.site(**records), role="source"))
+    assert found.code == "agent-not-confirmed"
+    assert found.sentence == f"stem weevil is not confirmed here: {known}."
+    assert found.remedy == "A confirmed find in this patch would bring it back."
+    assert (found.measured, found.limit, found.unit) == (None, None, "")
+
+
+def test_a_confirmed_source_stays(books):
+    assert list(exclude_unconfirmed(books.book(books.site(confirmed=True), role="source"))) == []
+
+
+def test_release_sites_need_no_agent(books):
+    assert list(exclude_unconfirmed(books.book(books.site()))) == []
