@@ -5,8 +5,10 @@ from importlib.metadata import version
 from pathlib import Path
 from typing import Any
 
+from geo_scout.model.ranking import Ranking
 from geo_scout.model.result import Audience, SeasonResult
 from geo_scout.outputs.findings import write_json
+from geo_scout.outputs.tables import shown_code
 
 MARKER = "geo_scout"
 LIBRARIES = (
@@ -44,7 +46,7 @@ def build_manifest(result: SeasonResult, audience: Audience) -> dict[str, Any]:
             {"name": one.name, "sha256": one.sha256, "size_bytes": one.size_bytes}
             for one in result.layers.inputs
         ],
-        "counts": _counts(result),
+        "counts": _counts(result, audience),
     }
     if audience != "public":
         manifest["settings"] = _settings(result)
@@ -76,7 +78,7 @@ def _flatten(prefix: str, value: Any, flat: dict[str, Any]) -> None:
         flat[prefix] = value
 
 
-def _counts(result: SeasonResult) -> dict[str, Any]:
+def _counts(result: SeasonResult, audience: Audience) -> dict[str, Any]:
     return {
         "patches": {host: len(sites) for host, sites in result.sites.items()},
         "rankings": [
@@ -85,7 +87,7 @@ def _counts(result: SeasonResult) -> dict[str, Any]:
                 "role": ranking.role,
                 "ranked": len(ranking.ranked),
                 "left_out": len(ranking.left_out),
-                "left_out_by": _by_code(result, ranking.agent, ranking.role),
+                "left_out_by": _by_code(result, ranking, audience),
             }
             for ranking in result.rankings
         ],
@@ -97,9 +99,10 @@ def _counts(result: SeasonResult) -> dict[str, Any]:
     }
 
 
-def _by_code(result: SeasonResult, agent: str, role: str) -> dict[str, int]:
+def _by_code(result: SeasonResult, ranking: Ranking, audience: Audience) -> dict[str, int]:
+    """Return how many sites each limit leaves out; public copies do not name the private ones."""
     sites: dict[str, set[str]] = {}
     for exclusion in result.exclusions:
-        if exclusion.agent == agent and exclusion.role == role:
-            sites.setdefault(exclusion.code, set()).add(exclusion.site_id)
+        if exclusion.agent == ranking.agent and exclusion.role == ranking.role:
+            sites.setdefault(shown_code(exclusion, audience), set()).add(exclusion.site_id)
     return {code: len(ids) for code, ids in sorted(sites.items())}

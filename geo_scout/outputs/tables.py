@@ -42,7 +42,7 @@ def _for_public(table: pd.DataFrame, exclusions: tuple[Exclusion, ...], role: Ro
     keys = list(zip(public["agent"], public["site_id"], strict=True))
     found = [reasons.get(key, []) for key in keys]
     return public.assign(
-        exclusion_codes=["; ".join(dict.fromkeys(_code(e) for e in ones)) for ones in found],
+        exclusion_codes=["; ".join(dict.fromkeys(shown_code(e, "public") for e in ones)) for ones in found],
         reasons=[" ".join(dict.fromkeys(_sentence(e) for e in ones)) for ones in found],
         what_would_change_it=[
             " ".join(e.remedy for e in ones if e.code not in PRIVATE_CODES) for ones in found
@@ -50,8 +50,9 @@ def _for_public(table: pd.DataFrame, exclusions: tuple[Exclusion, ...], role: Ro
     )
 
 
-def _code(exclusion: Exclusion) -> str:
-    return "withheld" if exclusion.code in PRIVATE_CODES else exclusion.code
+def shown_code(exclusion: Exclusion, audience: Audience) -> str:
+    """Return the code of an exclusion as this audience sees it."""
+    return "withheld" if audience == "public" and exclusion.code in PRIVATE_CODES else exclusion.code
 
 
 def _sentence(exclusion: Exclusion) -> str:
