@@ -29,9 +29,8 @@ if TYPE_CHECKING:
     from geo_scout.model.result import LegalQuestion, SeasonResult
     from geo_scout.model.season import Season
     from geo_scout.model.sites import Sites
-    from geo_scout.pipeline import CheckResult, check, explain, explain_result, run
+    from geo_scout.pipeline import CheckResult, check, explain, explain_result, run, start
     from geo_scout.season import read_season
-    from geo_scout.season import start_season as start
 
 _HOME_OF = {
     "AgentProfile": "model.agent",
@@ -56,7 +55,7 @@ _HOME_OF = {
     "explain_result": "pipeline",
     "read_season": "season",
     "run": "pipeline",
-    "start": "season:start_season",
+    "start": "pipeline",
 }
 
 __all__ = [

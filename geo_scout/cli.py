@@ -63,17 +63,29 @@ def run_command(season: Path, outputs: Path | None, audience: Any) -> None:
 
 @commands.command("check")
 @click.argument("season", type=click.Path(path_type=Path))
-def check_command(season: Path) -> None:
-    """Say what is wrong or doubtful in the layers of SEASON."""
+@click.option("--json", "as_json", is_flag=True, help="Print JSON instead of words.")
+@click.option(
+    "--outputs",
+    type=click.Path(path_type=Path),
+    help="Also write findings.csv, findings.json and findings.geojson (a map layer) into this folder.",
+)
+def check_command(season: Path, as_json: bool, outputs: Path | None) -> None:
+    """Say what is wrong or doubtful in the layers of SEASON, and what was not looked at.
+
+    A stop makes a layer untrue and ends with exit code 2; a caution changes what to believe; a note
+    says what was done.
+    """
+    from geo_scout.outputs import check_as_json, json_text, tell_check, write_check
     from geo_scout.pipeline import check
 
     checked = check(season)
-    for finding in checked.findings:
-        click.echo(finding.text())
-    counts = ", ".join(
-        f"{sum(f.grade == grade for f in checked.findings)} {grade}" for grade in ("stop", "caution", "note")
-    )
-    click.echo(f"{season}: {counts}")
+    if outputs is not None:
+        write_check(outputs, checked.season, checked.findings, checked.not_looked_at)
+    if as_json:
+        title = checked.season.settings.season.title
+        click.echo(json_text(check_as_json(title, checked.findings, checked.not_looked_at)))
+    else:
+        click.echo(tell_check(checked.findings, checked.not_looked_at))
     if checked.stops:
         sys.exit(GeoScoutError.exit_code)
 
@@ -90,12 +102,56 @@ def explain_command(season: Path, site: str) -> None:
 
 @commands.command("start")
 @click.argument("folder", type=click.Path(path_type=Path))
-def start_command(folder: Path) -> None:
-    """Copy a small invented season into FOLDER; never overwrites a file."""
+@click.option(
+    "--from",
+    "named",
+    multiple=True,
+    metavar="LAYERS...",
+    type=click.Path(path_type=Path),
+    help="Files or folders with your own layers, to draft a season from; may be repeated.",
+)
+@click.argument("more", nargs=-1, type=click.Path(path_type=Path), metavar="")
+def start_command(folder: Path, named: tuple[Path, ...], more: tuple[Path, ...]) -> None:
+    r"""Begin a season in FOLDER; never overwrites a file.
+
+    Without --from a small invented season is copied. With it, a season is drafted from your own layers:
+    they are only read, what they are is guessed with the evidence shown, and what only you can know is
+    asked.
+
+    \b
+    For example:
+      geo-scout start my_season --from weeds.shp releases.csv climate/
+    """
+    if named:
+        _start_from(folder, (*named, *more))
+        return
+    if more:
+        message = f"write --from before your layers: geo-scout start {folder} --from {more[0]}"
+        raise click.UsageError(message)
     from geo_scout.season import start_season
 
     season = start_season(folder)
     click.echo(f"Started {season}.\nNext: geo-scout run {season}")
+
+
+def _start_from(folder: Path, layers: tuple[Path, ...]) -> None:
+    """Draft a season and print what was found, what is open, and what a first look at the layers says."""
+    from geo_scout.outputs import tell_check
+    from geo_scout.pipeline import start_from
+
+    started = start_from(folder, layers)
+    click.echo(started.draft.found_text)
+    click.echo("\nWhat check says so far, with stand-ins for the answers that are open\n")
+    if started.checked is None:
+        click.echo("Nothing: there are no infestations to read yet.")
+    else:
+        click.echo(tell_check(started.checked.findings, started.checked.not_looked_at))
+    click.echo(f"\n{started.draft.questions_text}")
+    needed = [str(question.number) for question in started.draft.questions if question.is_needed]
+    click.echo(
+        f"\nWrote {started.season_file}. Answer the needed questions first: {', '.join(needed)}.\n"
+        f"Then: geo-scout check {started.season_file}"
+    )
 
 
 @contextmanager

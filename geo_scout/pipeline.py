@@ -1,15 +1,17 @@
 """The table of contents: what happens in what order, and nothing else."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from pathlib import Path
 
 from geo_scout.criteria import describe_measure, measure_all
 from geo_scout.errors import InputMistakes, UnknownSite
 from geo_scout.exclusions import book_of, exclude_all, exclude_too_close
-from geo_scout.layers import read_layers
+from geo_scout.layers import not_looked_at, read_layers
+from geo_scout.layers.inspect import inspect_files
 from geo_scout.model.agent import AgentProfile
 from geo_scout.model.criteria import Role
+from geo_scout.model.draft import Inspection, SeasonDraft
 from geo_scout.model.evidence import Evidence
 from geo_scout.model.exclusion import Exclusion
 from geo_scout.model.finding import Finding
@@ -28,9 +30,17 @@ from geo_scout.ranking import (
     rank_sites,
     score_sites,
 )
-from geo_scout.season import read_season
+from geo_scout.season import (
+    compose_draft,
+    read_season,
+    refuse_before_reading,
+    refuse_nothing_found,
+    start_season,
+    unanswered_season,
+    write_draft,
+)
 from geo_scout.sites import find_patches, gather_evidence
-from geo_scout.zones import collect_quantities, place_zones, read_relief, read_zones
+from geo_scout.zones import collect_quantities, find_gaps, place_zones, read_relief, read_zones
 
 # Sources first: a coordinator asks where the agents come from before where they go.
 ROLE_ORDER: tuple[Role, ...] = ("source", "release")
@@ -38,10 +48,21 @@ ROLE_ORDER: tuple[Role, ...] = ("source", "release")
 
 @dataclass(frozen=True)
 class CheckResult:
-    """What reading a season noticed."""
+    """What reading a season noticed.
+
+    Parameters
+    ----------
+    season
+        The season.
+    findings
+        What was noticed in its layers and at its sites.
+    not_looked_at
+        What a check leaves unsaid, one sentence each.
+    """
 
     season: Season
     findings: tuple[Finding, ...]
+    not_looked_at: tuple[str, ...] = ()
 
     @property
     def stops(self) -> tuple[Finding, ...]:
@@ -49,8 +70,83 @@ class CheckResult:
         return tuple(finding for finding in self.findings if finding.grade == "stop")
 
 
+@dataclass(frozen=True)
+class StartResult:
+    """A season drafted from the user's own files.
+
+    Parameters
+    ----------
+    season_file
+        The season file that was written.
+    found
+        What the files seem to be.
+    draft
+        The texts that were written, with the open questions.
+    checked
+        What checking the draft noticed, as far as its layers can be read before the questions are
+        answered; None where there are no infestations to read.
+    """
+
+    season_file: Path
+    found: Inspection
+    draft: SeasonDraft
+    checked: CheckResult | None
+
+
+def start(folder: str | Path, from_files: Iterable[str | Path] | None = None) -> Path:
+    """Return the season file of a new season in a folder; nothing is ever overwritten.
+
+    Parameters
+    ----------
+    folder
+        Where to put it.
+    from_files
+        Files and folders of the user's own layers, to draft a season from; without them a small invented
+        season is copied.
+
+    Raises
+    ------
+    InputMistakes
+        With every file that is already there.
+    OutputsBlocked
+        The folder cannot be written.
+    """
+    if from_files is None:
+        return start_season(folder)
+    return start_from(folder, from_files).season_file
+
+
+def start_from(folder: str | Path, from_files: Iterable[str | Path]) -> StartResult:
+    """Draft a season from the user's own files, which are only read, and look at its layers.
+
+    Parameters
+    ----------
+    folder
+        Where to put the draft.
+    from_files
+        Files and folders.
+
+    Raises
+    ------
+    InputMistakes
+        With every file that is already there or not to be found; or no file is a layer.
+    OutputsBlocked
+        The folder cannot be written.
+    """
+    folder, named = Path(folder), [Path(item) for item in from_files]
+    refuse_before_reading(folder, named)
+    found = inspect_files(named, folder)
+    refuse_nothing_found(found, folder)
+    draft = compose_draft(found, folder)
+    season_file = write_draft(draft, folder)
+    season = unanswered_season(draft, folder)
+    return StartResult(season_file, found, draft, None if season is None else _check(season))
+
+
 def check(season_file: str | Path) -> CheckResult:
     """Return what a season's layers look like, without ranking or writing anything.
+
+    Sites are made and the rasters asked about them, unless a layer stops.
 
     Parameters
     ----------
@@ -62,8 +158,26 @@ def check(season_file: str | Path) -> CheckResult:
     InputMistakes
         The season file or a profile is wrong; every mistake at once.
     """
-    season = read_season(season_file)
-    return CheckResult(season, read_layers(season).findings)
+    return _check(read_season(season_file))
+
+
+def _check(season: Season) -> CheckResult:
+    layers = read_layers(season)
+    is_stopped = any(finding.grade == "stop" for finding in layers.findings)
+    further = () if is_stopped else _check_sites(layers, season)
+    return CheckResult(season, layers.findings + further, not_looked_at(season, is_stopped=is_stopped))
+
+
+def _check_sites(layers: LayerSet, season: Season) -> tuple[Finding, ...]:
+    """Return what is noticed when the patches are made and the rasters are asked about them."""
+    sites = {host: find_patches(layers, season, host) for host in season.hosts}
+    found = tuple(finding for one in sites.values() for finding in one.findings)
+    evidence = {a.name: gather_evidence(sites[a.host], layers, season, a) for a in season.agents}
+    places = place_zones(sites, evidence, layers, season)
+    try:
+        return found + find_gaps(read_zones(layers.rasters, places), places, layers.rasters, season)
+    except InputMistakes as damaged:
+        return found + tuple(one for one in damaged.mistakes if isinstance(one, Finding))
 
 
 def run(
@@ -106,7 +220,9 @@ def run(
     with log.step("weighing records"):
         evidence = {a.name: gather_evidence(sites[a.host], layers, season, a) for a in season.agents}
     with log.step("reading rasters"):
-        zones = read_zones(layers.rasters, place_zones(sites, evidence, layers, season))
+        places = place_zones(sites, evidence, layers, season)
+        zones = read_zones(layers.rasters, places)
+        gaps = find_gaps(zones, places, layers.rasters, season)
         relief = read_relief(layers)
     with log.step("ranking"):
         ranked = [
@@ -123,7 +239,7 @@ def run(
         rankings=tuple(ranking for ranking, _ in ranked),
         exclusions=tuple(exclusion for _, exclusions in ranked for exclusion in exclusions),
         questions=ask_about_law(season, sites),
-        findings=layers.findings + found,
+        findings=layers.findings + found + gaps,
         relief=relief,
     )
     if write:

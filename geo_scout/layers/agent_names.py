@@ -1,6 +1,7 @@
 """Agents named in a layer are matched to the season's profiles."""
 
 from geo_scout.layers.drafts import LayerDraft
+from geo_scout.layers.text_values import each_once
 from geo_scout.layers.wording import did_you_mean, folded
 
 
@@ -11,7 +12,7 @@ def match_agents(draft: LayerDraft) -> None:
     """
     profiles = {folded(agent.name): agent.name for agent in draft.season.agents}
     written = draft.texts("agent")
-    draft.frame["agent"] = [profiles.get(folded(text), text) for text in written]
+    draft.frame["agent"] = each_once(written, lambda text: profiles.get(folded(text), text))
     for name in sorted({text for text in written if text and folded(text) not in profiles}):
         rows = written == name
         what = f"'{name}' is no agent of this season; {draft.told(rows, 'row')} not used."

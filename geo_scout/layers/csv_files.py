@@ -2,6 +2,7 @@
 
 import csv
 import io
+import re
 from collections import Counter
 from collections.abc import Sequence
 from pathlib import Path
@@ -9,13 +10,16 @@ from pathlib import Path
 import numpy as np
 
 from geo_scout.layers.drafts import Why
+from geo_scout.layers.encodings import decode_table
 from geo_scout.layers.noticed import LayerRefused
 from geo_scout.layers.sources import Cells, Fault, Remark, Source
 from geo_scout.layers.wording import listed
 from geo_scout.model.season import LayerTable
 
 CSV_SUFFIXES = frozenset({".csv", ".tsv", ".txt"})
-_DELIMITERS = (",", ";", "\t")
+_DELIMITERS = (",", ";", "\t", "|")
+# Some spreadsheet programs write the delimiter above the header, for themselves.
+_SEPARATOR_LINE = re.compile(r"sep=([,;|\t])\r?\n", re.IGNORECASE)
 # Spreadsheet programs run text that starts so as a formula; our own tables put an apostrophe before it.
 _GUARDED = ("'=", "'+", "'-", "'@", "'\t", "'\r", "'\n")
 UNEVEN = Why(
@@ -66,20 +70,14 @@ def _decoded(path: Path, table: LayerTable, remarks: list[Remark]) -> str:
         raise LayerRefused(
             what, code="file-unreadable", fix="Give a text table that you may read."
         ) from error
-    try:
-        return stored.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        what = (
-            f"'{table.path}' is not UTF-8 (byte {error.start:,}); it was read as Windows-1252, so letters "
-            "with accents may be wrong."
-        )
-        remarks.append(("encoding-assumed", "caution", what, "Save the table as CSV UTF-8."))
-        return stored.decode("cp1252", errors="replace")
+    return decode_table(stored, table, remarks)
 
 
 def _rows(text: str, table: LayerTable) -> list[list[str]]:
+    stated = _SEPARATOR_LINE.match(text)
+    text = text[stated.end() :] if stated else text
     header = next((line for line in text.splitlines() if line.strip()), "")
-    delimiter = max(_DELIMITERS, key=header.count)
+    delimiter = stated[1] if stated else max(_DELIMITERS, key=header.count)
     try:
         read = [row for row in csv.reader(io.StringIO(text, newline=""), delimiter=delimiter) if any(row)]
     except csv.Error as error:

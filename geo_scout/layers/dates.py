@@ -5,6 +5,7 @@ import re
 from typing import Any
 
 import numpy as np
+import pandas as pd
 from numpy.typing import NDArray
 
 from geo_scout.layers.text_values import Rows, as_texts
@@ -15,7 +16,7 @@ Days = NDArray[np.datetime64]
 _ISO = re.compile(r"([0-9]{4})([-/])([0-9]{2})\2([0-9]{2})(?:[T ].*)?")
 
 
-def as_dates(values: NDArray[Any], date_format: str | None) -> tuple[Days, Rows]:
+def as_dates(values: NDArray[Any], date_format: str | None, *, or_typed: bool = False) -> tuple[Days, Rows]:
     """Return values as days, NaT where missing or unreadable, and which are unreadable.
 
     Parameters
@@ -25,6 +26,8 @@ def as_dates(values: NDArray[Any], date_format: str | None) -> tuple[Days, Rows]
     date_format
         How dates are written, as in ``datetime.strptime``; year-month-day otherwise. A time of day and
         its zone are dropped: the day is the one that was written.
+    or_typed
+        Whether cells may also be dates of the file itself, as in spreadsheets: 2024/03/15.
 
     Examples
     --------
@@ -33,8 +36,10 @@ def as_dates(values: NDArray[Any], date_format: str | None) -> tuple[Days, Rows]
     (['2024-03-15', 'NaT', 'NaT'], [False, True, False])
     """
     texts = as_texts(values)
-    known = {text: _day(text, date_format) for text in set(texts)}
-    days = np.array([known[text] for text in texts], dtype="datetime64[s]")
+    formats = [date_format, None] if or_typed and date_format is not None else [date_format]
+    codes, different = pd.factorize(texts)
+    read = [next((day for f in formats if (day := _day(str(text), f))), None) for text in different]
+    days = np.array(read, dtype="datetime64[s]")[codes]
     return days, np.isnat(days) & (texts != "")
 
 

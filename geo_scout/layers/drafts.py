@@ -27,6 +27,7 @@ ID_COLUMNS: dict[str, str] = {
     "treatments": "treatment_id",
 }
 _PLACE_DECIMALS = 6
+_HALF_TURN_DEG = 180.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,6 +67,8 @@ class LayerDraft(Noticed):
         Rows still in use, index 0..n-1, with ``row``, our columns and the geometry.
     crs
         Reference system the geometry is in now; None while it is unknown.
+    accuracy_m
+        How far off every position may be because of a change of datum; 0 within a metre [m].
     considered
         Features that the share of bad ones is taken of.
     bad
@@ -76,6 +79,7 @@ class LayerDraft(Noticed):
     season: Season = field(kw_only=True)
     frame: gpd.GeoDataFrame = field(kw_only=True, default_factory=gpd.GeoDataFrame)
     crs: CRS | None = field(kw_only=True, default=None)
+    accuracy_m: float = field(kw_only=True, default=0.0)
     considered: int = 0
     bad: Counter[str] = field(default_factory=Counter)
 
@@ -149,6 +153,9 @@ class LayerDraft(Noticed):
             return nowhere
         bounds = shapely.bounds(geometries(self.frame)[rows])
         middle_x, middle_y = (bounds[:, 0] + bounds[:, 2]) / 2, (bounds[:, 1] + bounds[:, 3]) / 2
+        if self.crs.is_geographic:
+            # An outline across the 180th meridian has bounds around the whole Earth.
+            middle_x = np.where(bounds[:, 2] - bounds[:, 0] > _HALF_TURN_DEG, bounds[:, 2], middle_x)
         to_degrees = Transformer.from_crs(self.crs, CRS.from_epsg(4326), always_xy=True)
         longitude_deg, latitude_deg = to_degrees.transform(middle_x, middle_y)
         is_place = np.isfinite(longitude_deg) & np.isfinite(latitude_deg) & (np.abs(latitude_deg) <= 90.0)

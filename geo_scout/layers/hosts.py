@@ -2,9 +2,8 @@
 
 from collections import Counter
 
-import numpy as np
-
 from geo_scout.layers.drafts import LayerDraft
+from geo_scout.layers.text_values import each_once
 from geo_scout.layers.wording import counted, did_you_mean, folded, listed
 
 
@@ -15,9 +14,9 @@ def keep_hosts(draft: LayerDraft) -> None:
     """
     ours = {folded(host): host for host in draft.season.hosts}
     written = draft.texts("host")
-    known = {text: ours.get(folded(text), "") for text in set(written)}
-    is_other = np.array([text != "" and not known[text] for text in written], dtype=bool)
-    draft.frame["host"] = [known[text] for text in written]
+    known = each_once(written, lambda text: ours.get(folded(text), ""))
+    is_other = (written != "") & (known == "")
+    draft.frame["host"] = known
     others = Counter(written[is_other].tolist())
     if others:
         counts = listed([f"{weed} ({number:,})" for weed, number in sorted(others.items())])

@@ -1,12 +1,11 @@
 """Rules of the infestations layer: circles for points, cover, permission, dates, duplicates."""
 
-import numpy as np
-
 from geo_scout.layers.areas import draw_circles
 from geo_scout.layers.cover import read_cover
 from geo_scout.layers.drafts import LayerDraft, Why
 from geo_scout.layers.duplicates import say_repeated_ids, set_aside_duplicates
 from geo_scout.layers.known_then import set_aside_future
+from geo_scout.layers.text_values import each_once
 from geo_scout.layers.wording import folded
 from geo_scout.layers.words import fold_permission, result_meanings
 
@@ -26,7 +25,7 @@ def check_infestations(draft: LayerDraft) -> None:
 def _read_results(draft: LayerDraft) -> None:
     meanings = result_meanings(draft, "present")
     written = draft.texts("result")
-    folded_results = np.array([meanings.get(folded(text), "") for text in written], dtype=object)
+    folded_results = each_once(written, lambda text: meanings.get(folded(text), ""))
     draft.frame["result"] = folded_results
     why = Why(
         "result-unknown",

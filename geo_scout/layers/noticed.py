@@ -51,12 +51,12 @@ class Noticed:
         return any(finding.grade == "stop" for finding in self.findings)
 
 
-def first_words(said: object, path: Path, written: str) -> str:
+def first_words(said: object, path: Path | str, written: str) -> str:
     """Return the first line a library said, the file named as the season names it.
 
     Findings go into the outputs, which must not hold folders of one machine.
     """
     line = (str(said).splitlines() or [type(said).__name__])[0]
-    for name in (str(path), path.as_posix()):
+    for name in (str(path), Path(path).as_posix()):
         line = line.replace(name, written)
     return line

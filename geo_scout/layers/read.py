@@ -6,9 +6,11 @@ from pathlib import Path
 import numpy as np
 from pyproj import CRS
 
+from geo_scout.layers.crosscheck import crosscheck
 from geo_scout.layers.digests import files_of, read_digests
 from geo_scout.layers.drafts import LayerDraft, geometries
 from geo_scout.layers.gdal_settings import untouched_inputs
+from geo_scout.layers.layers_read import LayersRead
 from geo_scout.layers.noticed import Noticed
 from geo_scout.layers.previous import read_previous
 from geo_scout.layers.rasters import describe_raster
@@ -45,6 +47,8 @@ def read_layers(season: Season) -> LayerSet:
             settle_draft(draft, working)
         _link(drafts)
         rasters, noticed, raster_files = _read_rasters(season)
+        read = LayersRead(season, drafts, rasters, {**drafts, **noticed})
+        crosscheck(read)
         earlier = Noticed("previous")
         previous = read_previous(season, working, earlier)
     vectors = {name: draft.frame for name, draft in drafts.items() if not draft.is_stopped}
@@ -57,8 +61,8 @@ def read_layers(season: Season) -> LayerSet:
     return LayerSet(
         crs=working,
         vectors=vectors,
-        rasters=rasters,
-        findings=_findings([*drafts.values(), *noticed, earlier]),
+        rasters={name: raster for name, raster in rasters.items() if not noticed[name].is_stopped},
+        findings=_findings([*read.noticed.values(), earlier]),
         inputs=read_digests(season, [*files, *raster_files]),
     )
 
@@ -76,16 +80,15 @@ def _link(drafts: dict[str, LayerDraft]) -> None:
     link_visits(visits, releases)
 
 
-def _read_rasters(season: Season) -> tuple[dict[str, RasterLayer], list[Noticed], list[Path]]:
+def _read_rasters(season: Season) -> tuple[dict[str, RasterLayer], dict[str, Noticed], list[Path]]:
     given = season.settings.layers.given()
     rasters: dict[str, RasterLayer] = {}
-    noticed: list[Noticed] = []
+    noticed: dict[str, Noticed] = {}
     files: list[Path] = []
     for name in RASTER_LAYERS:
         if name not in given:
             continue
-        of_layer = Noticed(name)
-        noticed.append(of_layer)
+        of_layer = noticed[name] = Noticed(name)
         raster, read = describe_raster(season, given[name], of_layer)
         files.extend(read)
         if raster is not None and not of_layer.is_stopped:

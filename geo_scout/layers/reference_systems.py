@@ -58,7 +58,12 @@ def crs_of_file(stored: object) -> CRS | None:
 
 
 def choose_crs(
-    of_file: CRS | None, table: LayerTable, noticed: Noticed, *, points_in_degrees: bool
+    of_file: CRS | None,
+    table: LayerTable,
+    noticed: Noticed,
+    *,
+    points_in_degrees: bool = False,
+    example: str = "EPSG:4326",
 ) -> CRS | None:
     """Return the reference system of a layer; None, with a stop finding, where nobody states one.
 
@@ -71,7 +76,9 @@ def choose_crs(
     noticed
         Where findings go.
     points_in_degrees
-        Whether positions come from longitude and latitude columns.
+        Whether positions come from columns in degrees, or on a grid that is numbered in degrees.
+    example
+        A system to show where none is stated.
     """
     stated = _stated(table, noticed)
     if of_file is not None:
@@ -83,7 +90,7 @@ def choose_crs(
         return of_file
     if table.crs is None:
         what = f"'{table.path}' does not say which coordinate reference system its coordinates are in."
-        fix = 'Ask whoever made it, then add the line that is true, for instance: crs = "EPSG:4326"'
+        fix = f'Ask whoever made it, then add the line that is true, for instance: crs = "{example}"'
         noticed.say("missing-crs", "stop", what, fix)
     elif stated is not None and points_in_degrees and not stated.is_geographic:
         what = (
@@ -113,8 +120,9 @@ def first_points_deg(
     A shape's vertices are the same places whichever system its file is in, which the corners of its
     bounds are not; so the working system comes out the same, too.
     """
-    vertices, owner = shapely.get_coordinates(shapes, return_index=True)
-    first = np.searchsorted(owner, np.unique(owner))
+    vertices = shapely.get_coordinates(shapes)
+    sizes = shapely.get_num_coordinates(shapes)
+    first = (np.cumsum(sizes) - sizes)[sizes > 0]
     to_degrees = Transformer.from_crs(crs, WGS84, always_xy=True)
     longitude_deg, latitude_deg = to_degrees.transform(vertices[first, 0], vertices[first, 1])
     return np.asarray(longitude_deg, dtype=np.float64), np.asarray(latitude_deg, dtype=np.float64)
@@ -152,10 +160,16 @@ def open_passage(
     return Passage(best, accuracy_m, steps, lacks_grid=not group.best_available)
 
 
-def say_accuracy(passage: Passage, noticed: Noticed) -> None:
-    """Caution where positions may be off by more than a metre, or by nobody knows how much."""
+def say_accuracy(passage: Passage, noticed: Noticed) -> float:
+    """Caution where positions may be off by more than a metre, or by nobody knows how much.
+
+    Returns
+    -------
+    float
+        How far off they may be; 0 within a metre, or where nobody knows [m].
+    """
     if passage.accuracy_m is not None and passage.accuracy_m <= DATUM_SHIFT_M and not passage.lacks_grid:
-        return
+        return 0.0
     known = (
         "its accuracy is not known" if passage.accuracy_m is None else f"accurate to {passage.accuracy_m:g} m"
     )
@@ -163,6 +177,8 @@ def say_accuracy(passage: Passage, noticed: Noticed) -> None:
     what = f"positions were brought to WGS 84 by '{passage.steps}', {known}{better}."
     fix = "Nothing, if that is near enough for finding a patch; otherwise give the layer in WGS 84."
     noticed.say("datum-shift", "caution", what, fix)
+    accuracy_m = passage.accuracy_m or 0.0
+    return accuracy_m if accuracy_m > DATUM_SHIFT_M else 0.0
 
 
 def _stated(table: LayerTable, noticed: Noticed) -> CRS | None:

@@ -36,11 +36,17 @@ class Cells:
         Shapes, (n,); None where the file has no shapes of its own.
     faults
         Rows that cannot be used at all.
+    error_m
+        How far off each position may be because of the way it is written, (n,) [m]; None where it is exact.
+    rows
+        Row numbers a person finds in the file, (n,); None where they count from 1.
     """
 
     columns: dict[str, Values]
     geometry: NDArray[np.object_] | None
     faults: tuple[Fault, ...] = ()
+    error_m: NDArray[np.float64] | None = None
+    rows: NDArray[np.int64] | None = None
 
 
 @dataclass(frozen=True)
@@ -61,6 +67,8 @@ class Source:
         Columns the file itself types as dates.
     short_names
         Whether the format cuts column names at ten characters.
+    has_typed_dates
+        Whether cells of one column may be dates the file types itself and text at once, as in spreadsheets.
     remarks
         Code, grade, sentence and fix of what was noticed on opening.
     """
@@ -71,4 +79,5 @@ class Source:
     read: Callable[[Sequence[str]], Cells]
     date_columns: frozenset[str] = frozenset()
     short_names: bool = False
+    has_typed_dates: bool = False
     remarks: list[Remark] = field(default_factory=list)

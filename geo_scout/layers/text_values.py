@@ -1,10 +1,12 @@
 """Cells of any type become text, numbers, or yes and no."""
 
 import re
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
+from contextlib import suppress
 from typing import Any
 
 import numpy as np
+import pandas as pd
 from numpy.typing import NDArray
 
 from geo_scout.layers.wording import folded
@@ -27,6 +29,11 @@ def as_texts(values: NDArray[Any]) -> Texts:
     ['a', '', 'true']
     """
     texts = np.empty(len(values), dtype=object)
+    if values.dtype.kind == "O":
+        with suppress(TypeError):
+            # Far the quickest for a column of nothing but text; anything else raises.
+            texts[:] = list(map(str.strip, values.tolist()))
+            return texts
     texts[:] = [value.strip() if type(value) is str else _as_text(value) for value in values.tolist()]
     return texts
 
@@ -52,6 +59,14 @@ def as_numbers(values: NDArray[Any]) -> tuple[Numbers, Rows]:
     return numbers, np.isnan(numbers) & (texts != "")
 
 
+def each_once(texts: Texts, meaning: Callable[[str], str]) -> Texts:
+    """Return the meaning of each text, every different text looked at once: layers repeat few words often."""
+    codes, words = pd.factorize(texts)
+    meanings = np.empty(len(words), dtype=object)
+    meanings[:] = [meaning(str(word)) for word in words]
+    return meanings[codes]
+
+
 def as_yes_no(texts: Texts, yes: Iterable[str], no: Iterable[str]) -> Texts:
     """Return "yes", "no", "" for blank, or "?" for a word that means neither.
 
@@ -61,9 +76,7 @@ def as_yes_no(texts: Texts, yes: Iterable[str], no: Iterable[str]) -> Texts:
     ['yes', '', '?', 'no']
     """
     meanings = {"": "", **dict.fromkeys(map(folded, no), "no"), **dict.fromkeys(map(folded, yes), "yes")}
-    answers = np.empty(len(texts), dtype=object)
-    answers[:] = [meanings.get(folded(text), "?") for text in texts]
-    return answers
+    return each_once(texts, lambda text: meanings.get(folded(text), "?"))
 
 
 def _as_text(value: object) -> str:

@@ -2,8 +2,11 @@
 
 from collections.abc import Mapping
 
-from geo_scout.formulas.cover_classes import SCHEMES
-from geo_scout.layers.drafts import LayerDraft
+import numpy as np
+
+from geo_scout.formulas.cover_classes import SCHEMES, CoverScheme
+from geo_scout.layers.cover_schemes import CLASS, schemes_of
+from geo_scout.layers.drafts import LayerDraft, Rows
 from geo_scout.layers.wording import did_you_mean, listed
 
 # The international foot is 0.3048 m and the acre 43,560 square feet, both exactly.
@@ -15,27 +18,26 @@ M2_PER_AREA_UNIT: Mapping[str, float] = {
     "km2": 1_000_000.0,
 }
 DEFAULT_AREA_UNIT, DEFAULT_COVER_UNIT = "ha", "percent"
-_CLASS = "class:"
-_UNITS = {
-    "area": tuple(M2_PER_AREA_UNIT),
-    "cover": ("percent", "share", *(f"{_CLASS}{name}" for name in SCHEMES)),
-}
 
 
 def check_units(draft: LayerDraft) -> None:
     """Stop the layer where the season states a unit that does not exist."""
+    units = {
+        "area": tuple(M2_PER_AREA_UNIT),
+        "cover": ("percent", "share", *(f"{CLASS}{name}" for name in schemes_of(draft.season))),
+    }
     for key, unit in draft.table.units.items():
-        if key not in _UNITS:
-            what = f"`units` names '{key}', which has no unit of its own; it can name {listed(list(_UNITS))}."
+        if key not in units:
+            what = f"`units` names '{key}', which has no unit of its own; it can name {listed(list(units))}."
             draft.say(
                 "unit-unknown",
                 "stop",
                 what,
-                f'For instance: units = {{cover = "percent"}}{did_you_mean(key, _UNITS)}',
+                f'For instance: units = {{cover = "percent"}}{did_you_mean(key, units)}',
             )
-        elif unit not in _UNITS[key]:
-            what = f"'{unit}' is no unit of {key}; it can be {listed(_UNITS[key])}."
-            fix = f'For instance: units = {{{key} = "{_UNITS[key][0]}"}}{did_you_mean(unit, _UNITS[key])}'
+        elif unit not in units[key]:
+            what = f"'{unit}' is no unit of {key}; it can be {listed(units[key])}."
+            fix = f'For instance: units = {{{key} = "{units[key][0]}"}}{did_you_mean(unit, units[key])}'
             draft.say("unit-unknown", "stop", what, fix)
 
 
@@ -53,13 +55,13 @@ def cover_unit(draft: LayerDraft) -> str:
     """Return "percent", "share" or a scheme's name; says so where it is the default."""
     unit = draft.table.units.get("cover")
     if unit is None:
-        if ((draft.texts("cover") != "") & (draft.texts("cover_scheme") == "")).any():
+        if (~is_blank_cover(draft) & (draft.texts("cover_scheme") == "")).any():
             _say_default(draft, "cover", DEFAULT_COVER_UNIT, "percent")
         return DEFAULT_COVER_UNIT
-    return unit.removeprefix(_CLASS)
+    return unit.removeprefix(CLASS)
 
 
-def scheme_name(written: str) -> str:
+def scheme_name(written: str, schemes: Mapping[str, CoverScheme] = SCHEMES) -> str:
     """Return the unit or scheme a row names, spelt as ours; empty where there is none of that name.
 
     Examples
@@ -67,8 +69,20 @@ def scheme_name(written: str) -> str:
     >>> scheme_name("class:Braun Blanquet"), scheme_name("pct")
     ('braun-blanquet', '')
     """
-    plain = "-".join(written.casefold().removeprefix(_CLASS).replace("_", " ").replace("-", " ").split())
-    return plain if plain in {"percent", "share", *SCHEMES} else ""
+    known = {_plain(name): name for name in ("percent", "share", *schemes)}
+    return known.get(_plain(written.casefold().removeprefix(CLASS)), "")
+
+
+def is_blank_cover(draft: LayerDraft) -> Rows:
+    """Return which rows have no cover written; numbers are kept as numbers."""
+    written = draft.frame["cover"].to_numpy()
+    if written.dtype.kind in "iuf":
+        return np.isnan(written.astype(np.float64))
+    return np.asarray(written.astype(object) == "", dtype=bool)
+
+
+def _plain(name: str) -> str:
+    return "-".join(name.casefold().replace("_", " ").replace("-", " ").split())
 
 
 def _say_default(draft: LayerDraft, key: str, unit: str, words: str) -> None:

@@ -5,37 +5,44 @@ import numpy as np
 from numpy.typing import NDArray
 
 from geo_scout.layers.dates import as_dates
+from geo_scout.layers.decimal_commas import as_numbers_with_comma, say_commas
 from geo_scout.layers.drafts import ID_COLUMNS, LayerDraft, Rows, Why
-from geo_scout.layers.sources import Cells
-from geo_scout.layers.text_values import as_numbers, as_texts
+from geo_scout.layers.sources import Cells, Source
+from geo_scout.layers.text_values import as_texts
+from geo_scout.layers.uncertainty import ERROR_COLUMN
 from geo_scout.layers.wording import counted, listed
 from geo_scout.model.columns import VECTOR_LAYERS, Column
 
 BLANK = Why("blank-value", "blank required value", "Fill the cell in, or take the row out.")
 _KEPT_BLANK = {("boundaries", "district"), ("boundaries", "jurisdiction")}
 _AS_WRITTEN = ("text", "yes or no", "cover", "area")
+_MEASURED = ("cover", "area")
 
 
 def fill_frame(draft: LayerDraft, cells: Cells, matched: dict[str, str]) -> None:
     """Give the draft its rows: ``row`` from 1, our columns as text or as stored, the file's shapes."""
     assert cells.geometry is not None
     number = len(cells.geometry)
-    data: dict[str, NDArray[np.generic]] = {"row": np.arange(1, number + 1)}
+    rows = np.arange(1, number + 1) if cells.rows is None else cells.rows
+    data: dict[str, NDArray[np.generic]] = {"row": rows}
+    if cells.error_m is not None:
+        data[ERROR_COLUMN] = cells.error_m
     for column in VECTOR_LAYERS[draft.name].columns:
         is_text = column.kind in _AS_WRITTEN
         if column.name in matched:
             stored = cells.columns[matched[column.name]]
-            data[column.name] = as_texts(stored) if is_text else stored
+            is_number = column.kind in _MEASURED and stored.dtype.kind in "iuf"
+            data[column.name] = as_texts(stored) if is_text and not is_number else stored
         else:
             data[column.name] = np.full(number, "" if is_text else None, dtype=object)
     draft.frame = gpd.GeoDataFrame(data, geometry=cells.geometry)
     draft.considered = number
     for fault in cells.faults:
-        numbers = np.flatnonzero(fault.rows) + 1
-        draft.set_aside(np.isin(draft.frame["row"].to_numpy(), numbers), fault.why, fault.what)
+        if fault.rows.any():
+            draft.set_aside(np.isin(draft.frame["row"].to_numpy(), rows[fault.rows]), fault.why, fault.what)
 
 
-def read_numbers_and_dates(draft: LayerDraft, matched: dict[str, str], dated: frozenset[str]) -> None:
+def read_numbers_and_dates(draft: LayerDraft, matched: dict[str, str], source: Source) -> None:
     """Read the number and date columns; what cannot be read is a finding and becomes missing.
 
     Parameters
@@ -44,18 +51,20 @@ def read_numbers_and_dates(draft: LayerDraft, matched: dict[str, str], dated: fr
         The layer; its columns change type.
     matched
         Our name -> the file's name.
-    dated
-        The file's columns that it types as dates itself: ``date_format`` is not for them.
+    source
+        The file: ``date_format`` is not for dates it types itself.
     """
     for column in VECTOR_LAYERS[draft.name].columns:
         written = draft.frame[column.name].to_numpy()
         if column.kind == "number":
-            numbers, unreadable = as_numbers(written)
+            numbers, unreadable, comma = as_numbers_with_comma(written, draft.table.decimal_comma)
+            say_commas(draft, column.name, comma)
             draft.frame[column.name] = numbers
             _say_unreadable(draft, column, written, unreadable, "a number", "12.5")
         elif column.kind == "date":
-            is_typed = matched.get(column.name) in dated
-            days, unreadable = as_dates(written, None if is_typed else draft.table.date_format)
+            is_typed = matched.get(column.name) in source.date_columns
+            date_format = None if is_typed else draft.table.date_format
+            days, unreadable = as_dates(written, date_format, or_typed=source.has_typed_dates)
             draft.frame[column.name] = days
             _say_unreadable(draft, column, written, unreadable, "a date", _date_example(draft))
 
@@ -66,7 +75,7 @@ def set_aside_blanks(draft: LayerDraft) -> None:
     for column in VECTOR_LAYERS[draft.name].columns:
         values = draft.frame[column.name].to_numpy()
         is_blank = (
-            np.isnat(values) if column.kind == "date" else np.array([v == "" for v in values], dtype=bool)
+            np.isnat(values) if column.kind == "date" else np.asarray(values.astype(object) == "", dtype=bool)
         )
         if not column.is_required or not is_blank.any():
             continue

@@ -12,6 +12,7 @@ from geo_scout.layers.infestations import check_infestations
 from geo_scout.layers.land import check_land_classes
 from geo_scout.layers.noticed import LayerRefused
 from geo_scout.layers.open_source import open_source
+from geo_scout.layers.position_systems import choose_position_crs
 from geo_scout.layers.positions import match_positions, with_points
 from geo_scout.layers.reference_systems import choose_crs
 from geo_scout.layers.releases import check_releases
@@ -19,6 +20,7 @@ from geo_scout.layers.requests import check_requests
 from geo_scout.layers.sources import Cells, Source
 from geo_scout.layers.surveyed_areas import check_surveyed_areas
 from geo_scout.layers.treatments import check_treatments
+from geo_scout.layers.uncertainty import say_coarse, widen_uncertainty
 from geo_scout.layers.units import check_units
 from geo_scout.layers.values import fill_frame, read_numbers_and_dates, set_aside_blanks
 from geo_scout.layers.visits import check_visits
@@ -59,6 +61,7 @@ def settle_draft(draft: LayerDraft, working: CRS) -> None:
         return
     if draft.name in RULES:
         RULES[draft.name](draft)
+    widen_uncertainty(draft)
     draft.stop_if_too_many_bad()
     if draft.name == "infestations" and not len(draft.frame):
         draft.say("layer-empty", "stop", "no infestation is left to plan for.", "See why each was set aside.")
@@ -77,12 +80,13 @@ def _fill(draft: LayerDraft) -> None:
     if cells is None or any(column.is_required and column.name not in matched for column in kind.columns):
         return
     fill_frame(draft, cells, matched)
+    say_coarse(draft)
     if not len(draft.frame):
         _say_empty(draft)
     hosts = draft.texts("host").tolist() if "host" in draft.frame else []
     if hosts:
         keep_hosts(draft)
-    read_numbers_and_dates(draft, matched, source.date_columns)
+    read_numbers_and_dates(draft, matched, source)
     set_aside_blanks(draft)
     if draft.name == "infestations" and hosts:
         check_hosts_present(draft, hosts)
@@ -93,15 +97,15 @@ def _fill(draft: LayerDraft) -> None:
 def _read(source: Source, matched: dict[str, str], draft: LayerDraft) -> tuple[CRS | None, Cells | None]:
     wanted = list(matched.values())
     if source.has_geometry:
-        crs = choose_crs(source.crs, draft.table, draft, points_in_degrees=False)
+        crs = choose_crs(source.crs, draft.table, draft)
         return crs, source.read(wanted)
     try:
         at = match_positions(source, draft.table)
     except LayerRefused as refused:
         draft.refuse(refused)
         return None, None
-    crs = choose_crs(at.crs, draft.table, draft, points_in_degrees=True)
-    return crs, with_points(source.read([*wanted, at.longitude, at.latitude]), at)
+    crs = choose_position_crs(at, draft.table, draft)
+    return crs, with_points(source.read([*wanted, *at.names()]), at, crs, draft.table, draft)
 
 
 def _say_empty(draft: LayerDraft) -> None:

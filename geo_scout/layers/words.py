@@ -2,8 +2,10 @@
 
 from collections.abc import Mapping
 
+import numpy as np
+
 from geo_scout.layers.drafts import LayerDraft
-from geo_scout.layers.text_values import as_yes_no
+from geo_scout.layers.text_values import as_yes_no, each_once
 from geo_scout.layers.wording import folded
 
 PURPOSES = ("new", "supplement", "nursery")
@@ -15,9 +17,9 @@ def fold_words(
 ) -> None:
     """Replace each word by its meaning; an unknown word is taken as ``otherwise``, with one caution each."""
     written = draft.texts(column)
-    draft.frame[column] = [meanings.get(folded(text), otherwise) for text in written]
+    draft.frame[column] = each_once(written, lambda text: meanings.get(folded(text), otherwise))
     choices = ", ".join(dict.fromkeys(meaning for meaning in meanings.values()))
-    for word in sorted({text for text in written if folded(text) not in meanings}):
+    for word in sorted(text for text in set(written.tolist()) if folded(text) not in meanings):
         rows = written == word
         what = f"{column} '{word}' is unknown and was taken as {otherwise} for {draft.told(rows, 'row')}."
         draft.say(code, "caution", what, f"It can be {choices}.")
@@ -40,9 +42,9 @@ def fold_permission(draft: LayerDraft) -> None:
     """Fold ``permission`` to yes, no or unknown; blank and unknown words are unknown."""
     written = draft.texts("permission")
     answers = as_yes_no(written, draft.table.yes, draft.table.no)
-    draft.frame["permission"] = [answer if answer in {"yes", "no"} else "unknown" for answer in answers]
+    draft.frame["permission"] = np.where((answers == "yes") | (answers == "no"), answers, "unknown")
     unknown_itself = {"unknown", "unk", "?", "not asked", "ask"}
-    for word in sorted({text for text in written[answers == "?"] if folded(text) not in unknown_itself}):
+    for word in sorted(text for text in set(written[answers == "?"]) if folded(text) not in unknown_itself):
         rows = written == word
         number = draft.told(rows, "row")
         what = f"permission '{word}' is neither yes nor no; it was taken as unknown for {number}."

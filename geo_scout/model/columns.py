@@ -40,10 +40,14 @@ class VectorKind:
 
 
 POSITION_COLUMNS: tuple[Column, ...] = (
-    Column("longitude_deg", "number", "longitude, in a table without shapes [deg]", is_required=True),
-    Column("latitude_deg", "number", "latitude, in a table without shapes [deg]", is_required=True),
+    Column("longitude_deg", "number", "longitude, decimal or in degrees, minutes and seconds [deg]"),
+    Column("latitude_deg", "number", "latitude, written in the same ways [deg]"),
+    Column("easting_m", "number", "easting, of a UTM zone or of the layer's `crs` [m]"),
+    Column("northing_m", "number", "northing, of the same [m]"),
+    Column("utm_zone", "text", 'UTM zone with its hemisphere or band: "12N", "12 north", "12T"'),
+    Column("grid_reference", "text", 'military grid reference (MGRS): "12T VT 12345 67890"'),
 )
-"""Columns of a layer of points that comes as a plain table, such as CSV."""
+"""Columns of a layer of points that comes as a plain table, such as CSV: one of the ways to say where."""
 
 
 VECTOR_LAYERS: dict[str, VectorKind] = {
@@ -182,6 +186,20 @@ RASTER_LAYERS: dict[str, RasterKind] = {
         "by band", None, "the climate gap, instead of the monthly rasters", "the monthly rasters are used"
     ),
 }
+
+CLIMATE_UNITS: dict[str, tuple[str, ...]] = {
+    "temperature": ("degc", "degf", "kelvin", "tenths of degc"),
+    "precipitation": ("mm", "cm", "inch"),
+}
+"""Units a climate raster may be in, our own first."""
+
+CLIMATE_UNITS_OF: dict[str, tuple[str, ...]] = {
+    "tmin": ("temperature",),
+    "tmax": ("temperature",),
+    "precipitation": ("precipitation",),
+    "bioclim": ("temperature", "precipitation"),
+}
+"""Which of them each climate layer holds."""
 
 
 def columns_of(layer: str) -> tuple[Column, ...]:

@@ -1,6 +1,7 @@
 """One thing noticed in a layer, graded; and the grades."""
 
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
 from typing import Literal
 
 Grade = Literal["stop", "caution", "note"]
@@ -43,3 +44,27 @@ class Finding:
         """Return the paragraph a person reads."""
         feature = f" feature {self.feature}" if self.feature else ""
         return f"{self.grade}: layers.{self.layer}{feature}\n  {self.what}\n  Fix: {self.fix}"
+
+
+def first_of_each(findings: Iterable[Finding], at_most: int) -> list[Finding]:
+    """Return the findings with at most so many of one code and layer; what is left is counted.
+
+    Parameters
+    ----------
+    findings
+        Findings in their order.
+    at_most
+        How many of a kind stay.
+    """
+    kept: list[Finding] = []
+    seen: dict[tuple[str, str, str], list[Finding]] = {}
+    for finding in findings:
+        alike = seen.setdefault((finding.code, finding.layer, finding.grade), [])
+        alike.append(finding)
+        if len(alike) <= at_most:
+            kept.append(finding)
+    for alike in seen.values():
+        if (more := len(alike) - at_most) > 0:
+            what = f"the same of {more:,} more: {alike[at_most].feature} and those after it."
+            kept.append(replace(alike[at_most], feature="", what=what, longitude_deg=None, latitude_deg=None))
+    return kept

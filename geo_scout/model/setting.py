@@ -65,6 +65,7 @@ def _as_tuple(value: Any) -> Any:
 
 
 Texts = Annotated[tuple[str, ...], BeforeValidator(_as_tuple)]
+Numbers = Annotated[tuple[float, ...], BeforeValidator(_as_tuple)]
 
 
 class Sourced(Table, Generic[Value]):

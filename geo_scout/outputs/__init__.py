@@ -1,7 +1,17 @@
 """Everything that leaves the house: tables, layers, map, findings, manifest. Whole or not at all."""
 
+from geo_scout.outputs.check_files import write_check
+from geo_scout.outputs.check_words import check_as_json, json_text, tell_check
 from geo_scout.outputs.run_log import RunLog
 from geo_scout.outputs.summary import summarise
 from geo_scout.outputs.write import write_outputs
 
-__all__ = ["RunLog", "summarise", "write_outputs"]
+__all__ = [
+    "RunLog",
+    "check_as_json",
+    "json_text",
+    "summarise",
+    "tell_check",
+    "write_check",
+    "write_outputs",
+]

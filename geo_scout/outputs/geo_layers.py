@@ -1,12 +1,13 @@
 """The result layers, in longitude and latitude, with the columns of the tables."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 
 import geopandas as gpd
 import numpy as np
 import pandas as pd
 
 from geo_scout.model.criteria import Role
+from geo_scout.model.finding import Finding
 from geo_scout.model.result import Audience, SeasonResult
 from geo_scout.outputs.rounding import round_table
 
@@ -38,7 +39,7 @@ def build_layers(
         layers["districts"] = boundaries[["district", "jurisdiction", "geometry"]].to_crs(LONLAT)
     if audience != "public":
         layers["crew_bases"] = _crews(result)
-        layers["findings"] = _findings(result)
+        layers["findings"] = findings_layer(result.findings)
     return layers
 
 
@@ -73,8 +74,9 @@ def _crews(result: SeasonResult) -> gpd.GeoDataFrame:
     return gpd.GeoDataFrame({"name": [crew.name for crew in crews]}, geometry=points, crs=LONLAT)
 
 
-def _findings(result: SeasonResult) -> gpd.GeoDataFrame:
-    placed = [finding for finding in result.findings if finding.longitude_deg is not None]
+def findings_layer(findings: Iterable[Finding]) -> gpd.GeoDataFrame:
+    """Return the findings that have a place as points, in WGS 84."""
+    placed = [finding for finding in findings if finding.longitude_deg is not None]
     names = ("grade", "code", "layer", "feature", "what", "fix")
     columns = {name: [getattr(finding, name) for finding in placed] for name in names}
     longitude_deg = np.array([finding.longitude_deg for finding in placed], dtype=np.float64)

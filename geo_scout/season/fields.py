@@ -15,7 +15,17 @@ from geo_scout.model.setting import Sourced, Table
 from geo_scout.season.wording import KeyPath, show_number, unit_words
 
 Kind = Literal[
-    "table", "tables", "mapping", "text", "texts", "number", "whole number", "yes or no", "date", "choice"
+    "table",
+    "tables",
+    "mapping",
+    "text",
+    "texts",
+    "number",
+    "numbers",
+    "whole number",
+    "yes or no",
+    "date",
+    "choice",
 ]
 _PLAIN_KINDS: dict[Any, Kind] = {
     str: "text",
@@ -132,6 +142,8 @@ def _slot_inside(slot: Slot, part: str | int) -> Slot | None:
     if isinstance(part, int):
         if slot.kind == "tables":
             return replace(slot, kind="table")
+        if slot.kind == "numbers":
+            return Slot(kind="number")
         return Slot(kind="text") if slot.kind == "texts" else None
     if slot.kind == "table" and slot.model is not None:
         return slots_of(slot.model, slot.unit).get(part)
@@ -159,7 +171,7 @@ def _slot_of(annotation: Any, metadata: Iterable[Any]) -> Slot:
     if origin is list:
         return Slot(kind="tables", model=arguments[0])
     if origin is tuple:
-        return Slot(kind="texts")
+        return Slot(kind="numbers" if arguments[0] is float else "texts")
     if isinstance(origin, type) and issubclass(origin, Mapping):
         return Slot(kind="mapping", item=arguments[1])
     limits = {name: _limit(metadata, name) for name in ("ge", "le", "gt", "pattern")}

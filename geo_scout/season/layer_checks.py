@@ -2,19 +2,27 @@
 
 import datetime as dt
 import warnings
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 
 from pyproj import CRS
 from pyproj.exceptions import CRSError
 
 from geo_scout.formulas.cover_classes import SCHEMES
-from geo_scout.model.columns import RASTER_LAYERS, VECTOR_LAYERS, columns_of
+from geo_scout.model.columns import (
+    CLIMATE_UNITS,
+    CLIMATE_UNITS_OF,
+    RASTER_LAYERS,
+    VECTOR_LAYERS,
+    columns_of,
+)
 from geo_scout.model.problem import Problem
 from geo_scout.model.season import LayerTable
+from geo_scout.season.cover_scheme_checks import own_schemes
 from geo_scout.season.document import Document
+from geo_scout.season.encodings import check_encoding
 from geo_scout.season.layer_keys import check_misplaced, is_for
-from geo_scout.season.paths import check_file, check_written
+from geo_scout.season.layer_paths import check_layer_paths
 from geo_scout.season.suggest import did_you_mean, nearest
 from geo_scout.season.wording import KeyPath, listed, show_key, show_value
 
@@ -32,14 +40,15 @@ def check_layers(document: Document, folder: Path) -> Iterator[Problem]:
         is_vector = name in VECTOR_LAYERS
         if not is_vector and name not in RASTER_LAYERS:
             continue
-        yield from check_written(document, (*path, "path"))
-        yield from check_file(document, (*path, "path"), folder, folders=(".gdb",) if is_vector else ())
+        yield from check_layer_paths(document, path, folder)
         yield from _check_crs(document, (*path, "crs"))
         yield from check_misplaced(document, path)
         if is_vector:
             yield from _check_columns(document, path, name)
         if is_for("units", name):
-            yield from _check_units(document, (*path, "units"))
+            yield from _check_units(document, (*path, "units"), _units_of(document, name))
+        if is_for("encoding", name):
+            yield from check_encoding(document, (*path, "encoding"))
         if is_for("date_format", name):
             yield from _check_date_format(document, (*path, "date_format"))
         if is_for("yes", name):
@@ -84,15 +93,25 @@ def _check_columns(document: Document, path: KeyPath, name: str) -> Iterator[Pro
             yield document.problem("bad-choice", place, "the name of the column is empty.", fix)
 
 
-def _check_units(document: Document, path: KeyPath) -> Iterator[Problem]:
+def _units_of(document: Document, name: str) -> Mapping[str, tuple[str, ...]]:
+    if name in CLIMATE_UNITS_OF:
+        return {key: CLIMATE_UNITS[key] for key in CLIMATE_UNITS_OF[name]}
+    own = tuple(f"class:{scheme}" for scheme in own_schemes(document))
+    return {**UNITS, "cover": UNITS["cover"] + own}
+
+
+def _check_units(
+    document: Document, path: KeyPath, units: Mapping[str, tuple[str, ...]]
+) -> Iterator[Problem]:
     for key, unit in document.table(*path).items():
-        if key not in UNITS:
-            what = "only cover and area have a unit."
-            fix = did_you_mean(key, UNITS, "remove it; the keys here are cover and area.")
+        if key not in units:
+            names, have = listed(list(units), last="and"), "have" if len(units) > 1 else "has"
+            what = f"only {names} {have} a unit."
+            fix = did_you_mean(key, units, f"remove it; the keys here are {names}.")
             yield document.problem("unknown-key", (*path, key), what, fix)
-        elif isinstance(unit, str) and unit not in UNITS[key]:
-            quoted = listed([f"'{choice}'" for choice in UNITS[key]])
-            fix = did_you_mean(unit, UNITS[key], f"write {quoted}.")
+        elif isinstance(unit, str) and unit not in units[key]:
+            quoted = listed([f"'{choice}'" for choice in units[key]])
+            fix = did_you_mean(unit, units[key], f"write {quoted}.")
             yield document.problem(
                 "bad-choice", (*path, key), f"{show_value(unit)} is not one of {quoted}.", fix
             )

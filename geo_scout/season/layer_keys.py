@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterator
 
-from geo_scout.model.columns import RASTER_LAYERS, VECTOR_LAYERS
+from geo_scout.model.columns import CLIMATE_UNITS_OF, RASTER_LAYERS, VECTOR_LAYERS
 from geo_scout.model.problem import Problem
 from geo_scout.model.quantities import CLIMATE_VARIABLES
 from geo_scout.season.document import Document
@@ -17,13 +17,30 @@ def _has_column(kind: str) -> Callable[[str], bool]:
     return has
 
 
+def _is_polygonal(name: str) -> bool:
+    return name in VECTOR_LAYERS and VECTOR_LAYERS[name].shapes.startswith("polygons")
+
+
 def _is_raster(name: str) -> bool:
     return name in RASTER_LAYERS
 
 
+def _is_climate(name: str) -> bool:
+    return name in CLIMATE_UNITS_OF
+
+
+def _has_unit(name: str) -> bool:
+    return _has_column("cover")(name) or _is_climate(name)
+
+
 KEYS_FOR: dict[str, tuple[Callable[[str], bool], str]] = {
     "columns": (VECTOR_LAYERS.__contains__, "layers of points, lines or polygons"),
-    "units": (_has_column("cover"), "the layer infestations"),
+    "paths": (_is_climate, "climate rasters: tmin, tmax, precipitation and bioclim"),
+    "units": (_has_unit, "the layer infestations and climate rasters"),
+    "encoding": (VECTOR_LAYERS.__contains__, "layers of points, lines or polygons"),
+    "max_size_mb": (VECTOR_LAYERS.__contains__, "layers of points, lines or polygons"),
+    "decimal_comma": (VECTOR_LAYERS.__contains__, "layers of points, lines or polygons"),
+    "line_width_m": (_is_polygonal, "layers of polygons"),
     "date_format": (_has_column("date"), "layers with a date"),
     "yes": (_has_column("yes or no"), "layers with a yes-or-no column: infestations and visits"),
     "no": (_has_column("yes or no"), "layers with a yes-or-no column: infestations and visits"),

@@ -7,6 +7,7 @@ from pathlib import Path, PurePosixPath
 from geo_scout.model.problem import Problem
 from geo_scout.model.season import Rules
 from geo_scout.season.climate_checks import check_variables
+from geo_scout.season.cover_scheme_checks import check_cover_schemes
 from geo_scout.season.criteria_checks import check_criteria
 from geo_scout.season.document import Document
 from geo_scout.season.layer_checks import check_layers
@@ -35,6 +36,7 @@ def check_season(document: Document, folder: Path) -> Iterator[Problem]:
     yield from check_written(document, ("season", "previous"))
     yield from check_file(document, ("season", "previous"), folder)
     yield from check_layers(document, folder)
+    yield from check_cover_schemes(document)
     yield from _check_crews(document)
     yield from _check_treatment_kinds(document)
     yield from check_criteria(document)
@@ -90,6 +92,8 @@ def _inputs(document: Document) -> Iterator[str]:
         path = document.text("layers", name, "path")
         if path is not None:
             yield path
+        for _, written in document.texts("layers", name, "paths"):
+            yield written
 
 
 def _check_crews(document: Document) -> Iterator[Problem]:

@@ -129,6 +129,7 @@ def _needed(slot: Slot) -> str:
         "mapping": "a table",
         "text": "text in quotes",
         "texts": "a list of texts",
+        "numbers": "a list of numbers",
         "number": f"a number{unit}",
         "whole number": f"a whole number{unit}",
         "yes or no": "true or false",
@@ -152,6 +153,8 @@ def _type_fix(slot: Slot, path: KeyPath, value: Any) -> str:
         )
     if slot.kind == "text":
         return _text_fix(assign, value)
+    if slot.kind == "numbers":
+        return f"write {assign}[low, middle, high], each in percent, for example [5, 15, 25]."
     if slot.kind == "texts":
         return f"write {assign}[{toml_value(value) if isinstance(value, str) else toml_value(str(value))}]"
     return _table_fix(slot, path, value)
@@ -190,6 +193,8 @@ def _table_fix(slot: Slot, path: KeyPath, value: Any) -> str:
         return f"write {header(path, is_list=True)} with two brackets on each side, once for each."
     if len(path) == 2 and path[0] == "layers" and isinstance(value, str):
         return f"write {header(path)} and below it path = {toml_value(value)}"
+    if slot.kind == "mapping" and path[0] == "cover_schemes" and len(path) > 1:
+        return f"write {header(path)} and below it a line for each class, for example: 1 = [0, 2.5, 5]"
     if slot.kind == "mapping" or slot.model is None:
         return f"write a table: {slot.meaning}."
     if path[-1] == "curve" and isinstance(slot.default, Table):

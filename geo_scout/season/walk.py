@@ -27,7 +27,7 @@ _FITS: dict[type, tuple[str, ...]] = {
     float: ("number",),
     str: ("text", "choice"),
     dt.date: ("date",),
-    list: ("texts", "tables"),
+    list: ("texts", "numbers", "tables"),
     dict: ("table", "mapping"),
 }
 

@@ -12,6 +12,9 @@ from numpy.typing import NDArray
 from pyproj import CRS
 from scipy.sparse import csr_array
 
+from geo_scout.model.layers import goes_round
+from geo_scout.zones.longitudes import whole_near_to
+
 
 @dataclass(frozen=True)
 class Coverage:
@@ -30,36 +33,56 @@ class Coverage:
     weights: csr_array
 
 
-def measure_coverage(zones: gpd.GeoSeries, crs: CRS, transform: Affine) -> Coverage:
+def measure_coverage(
+    zones: gpd.GeoSeries, crs: CRS, transform: Affine, shape: tuple[int, int] | None = None
+) -> Coverage:
     """Return the exact coverage of each cell by each zone.
 
     Parameters
     ----------
     zones
-        Polygons or points in any CRS; a point covers the cell it lies in.
-    crs, transform
-        Grid, north up.
+        Polygons or points in any CRS; a point covers the cell it lies in. A missing or empty shape, or
+        one with no place on the grid's map, covers nothing.
+    crs, transform, shape
+        Grid, north up, with its rows and columns; without a shape it has no edge.
 
     Notes
     -----
     The grid is taken to go on beyond the raster, so that a zone over the edge keeps its whole area
-    and the share without a value is known. Cells of a geographic grid are weighted by their area on
-    the sphere. A zone too thin to cover anything measurable takes the cell of a point inside it.
+    and the share without a value is known; a zone wholly beyond it takes one cell out there. Cells
+    of a geographic grid are weighted by their area on the sphere. A zone too thin to cover anything
+    measurable takes the cell of a point inside it. On a grid in degrees a zone is looked for at its
+    longitude plus or minus whole turns, so that 250 E is 110 W.
     """
     shapes = zones.to_crs(crs).to_numpy()
-    is_area = (shapely.get_dimensions(shapes) == 2) & ~shapely.is_empty(shapes)
+    if crs.is_geographic and shape is not None:
+        shapes = whole_near_to(shapes, transform.c + shape[1] * transform.a / 2)
+    bounds = shapely.bounds(shapes)
+    has_place = np.isfinite(bounds).all(axis=1)
+    is_area = has_place & (shapely.get_dimensions(shapes) == 2)
+    if shape is not None:
+        is_area &= _meets(bounds, transform, shape, is_round=goes_round(crs, transform, shape[1]))
     zone, row, column, weight = _polygon_cells(shapes, np.flatnonzero(is_area), crs, transform)
-    bare = np.setdiff1d(np.arange(len(shapes)), np.unique(zone))
-    points = shapely.point_on_surface(shapes[bare])
-    there = ~shapely.is_empty(points)
-    bare, points = bare[there], points[there]
-    point_column, point_row = _cell_of(points, transform)
+    bare = np.setdiff1d(np.flatnonzero(has_place), np.unique(zone))
+    point_column, point_row = _cell_of(shapely.point_on_surface(shapes[bare]), transform)
     zone = np.concatenate([zone, bare])
     row, column = np.concatenate([row, point_row]), np.concatenate([column, point_column])
+    if shape is not None and goes_round(crs, transform, shape[1]):
+        column = column % shape[1]
     weight = np.concatenate([weight, np.ones(len(bare))])
     cells, cell_index = np.unique(np.stack([row, column]), axis=1, return_inverse=True)
     matrix = csr_array((weight, (zone, cell_index.ravel())), shape=(len(shapes), cells.shape[1]))
     return Coverage(rows=cells[0], columns=cells[1], weights=matrix)
+
+
+def _meets(
+    bounds: NDArray[np.float64], transform: Affine, shape: tuple[int, int], *, is_round: bool
+) -> NDArray[np.bool_]:
+    """Return which bounds (west, south, east, north) reach into the raster; a round one has no side."""
+    west, north = transform.c, transform.f
+    east, south = west + shape[1] * transform.a, north + shape[0] * transform.e
+    across = is_round | ((bounds[:, 0] < east) & (bounds[:, 2] > west))
+    return np.asarray(across & (bounds[:, 1] < north) & (bounds[:, 3] > south))
 
 
 def _polygon_cells(

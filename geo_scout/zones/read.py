@@ -15,7 +15,10 @@ from geo_scout.model.quantities import CLIMATE_VARIABLES
 from geo_scout.model.zones import ZoneTable
 from geo_scout.zones.cells import read_cells
 from geo_scout.zones.coverage import Coverage, measure_coverage
+from geo_scout.zones.longitudes import near_to
+from geo_scout.zones.zone_list import REFERENCE
 
+ELEVATION = "elevation"
 MONTHLY = ("tmin", "tmax", "precipitation")
 
 
@@ -27,22 +30,24 @@ def read_zones(rasters: Mapping[str, RasterLayer], zones: gpd.GeoDataFrame) -> Z
     rasters
         Raster layers by name.
     zones
-        Polygons or points, one row per zone; the index is kept.
+        Polygons or points, one row per zone; the index is kept, and its first level may be the kind.
 
     Notes
     -----
     The coverage of a grid's cells is taken once and applied to all bands of all rasters on it as
     one sparse product. The monthly rasters are averaged first; the bioclimatic variables follow
-    from the averages. A ready bioclim raster is used instead of the monthly ones.
+    from the averages. A ready bioclim raster is used instead of the monthly ones. Reference land is
+    asked of the climate rasters only: a district has millions of elevation cells that nobody needs.
     """
     coverages: dict[tuple[object, ...], Coverage] = {}
     means: dict[str, NDArray[np.float64]] = {}
     shares: dict[str, NDArray[np.float64]] = {}
     cells: dict[str, NDArray[np.float64]] = {}
     for name, raster in rasters.items():
-        key = _grid_of(raster)
+        key = _key_of(raster)
         if key not in coverages:
-            coverages[key] = measure_coverage(zones.geometry, raster.crs, raster.transform)
+            shape = (raster.height, raster.width)
+            coverages[key] = measure_coverage(_asked_of(raster, zones), raster.crs, raster.transform, shape)
         coverage = coverages[key]
         cells[name] = read_cells(raster, coverage.rows, coverage.columns)
         mean, shares[name] = average(coverage.weights, cells[name])
@@ -75,10 +80,10 @@ def average(
     tuple
         Means (bands, zones), nan where no cell has a value; share (zones,) of the worst band.
     """
-    is_valid = ~np.isnan(values)
+    is_valid = np.isfinite(values)
     total = np.asarray(weights.sum(axis=1), dtype=np.float64)
     valid = weights @ is_valid.T.astype(np.float64)
-    weighted_sum = weights @ np.nan_to_num(values).T
+    weighted_sum = weights @ np.where(is_valid, values, 0.0).T
     with np.errstate(invalid="ignore", divide="ignore"):
         mean = np.where(valid > 0, weighted_sum / valid, np.nan)
         share = np.where(total > 0, valid.min(axis=1, initial=np.inf) / total, 0.0)
@@ -87,6 +92,18 @@ def average(
 
 def _grid_of(raster: RasterLayer) -> tuple[object, ...]:
     return (raster.crs.to_wkt(), tuple(raster.transform)[:6], raster.width, raster.height)
+
+
+def _key_of(raster: RasterLayer) -> tuple[object, ...]:
+    """Return what two rasters must share to share one coverage: the grid and the zones asked."""
+    return (*_grid_of(raster), raster.name == ELEVATION)
+
+
+def _asked_of(raster: RasterLayer, zones: gpd.GeoDataFrame) -> gpd.GeoSeries:
+    """Return the zones' shapes, those of reference land missing for elevation."""
+    is_reference = zones.index.get_level_values(0) == REFERENCE
+    asked = zones.geometry.mask(is_reference) if raster.name == ELEVATION else zones.geometry
+    return gpd.GeoSeries(asked, crs=zones.crs)
 
 
 def _climate_of_zones(
@@ -110,11 +127,11 @@ def _climate_cells(
     if "bioclim" in rasters:
         raster = rasters["bioclim"]
         table = pd.DataFrame(dict(zip(raster.bands, cells["bioclim"], strict=True)))
-        return table, _touches(coverages[_grid_of(raster)])
+        return table, _touches(coverages[_key_of(raster)])
     if not all(name in rasters for name in MONTHLY):
         return pd.DataFrame(), csr_array((zone_count, 0))
     lead = rasters["tmin"]
-    coverage = coverages[_grid_of(lead)]
+    coverage = coverages[_key_of(lead)]
     stacks = [
         cells[name]
         if _grid_of(rasters[name]) == _grid_of(lead)
@@ -129,8 +146,13 @@ def _at_cells_of(lead: RasterLayer, coverage: Coverage, other: RasterLayer) -> N
     easting = lead.transform.c + (coverage.columns + 0.5) * lead.transform.a
     northing = lead.transform.f + (coverage.rows + 0.5) * lead.transform.e
     easting, northing = Transformer.from_crs(lead.crs, other.crs, always_xy=True).transform(easting, northing)
+    if other.crs.is_geographic:
+        easting = near_to(np.asarray(easting), other.transform.c + other.width * other.transform.a / 2)
     column = np.floor((np.asarray(easting) - other.transform.c) / other.transform.a)
     row = np.floor((np.asarray(northing) - other.transform.f) / other.transform.e)
+    # A cell with no place on the other map becomes one outside its raster.
+    is_there = np.isfinite(column) & np.isfinite(row)
+    row, column = np.where(is_there, row, -1.0), np.where(is_there, column, -1.0)
     return read_cells(other, row.astype(np.int64), column.astype(np.int64))
 
 

@@ -41,7 +41,8 @@ def place_zones(
         outside = records.populations[records.populations["site_id"] == ""]
         parts.append(_zones(POPULATION, agent, outside["population_id"], outside.geometry, layers.crs))
     parts += [_known_populations(season, layers.crs), _reference(layers, season.settings.climate.reference)]
-    return gpd.GeoDataFrame(pd.concat([part for part in parts if len(part)]), crs=layers.crs)
+    full = [part for part in parts if len(part)]
+    return gpd.GeoDataFrame(pd.concat(full or parts[:1]), crs=layers.crs)
 
 
 def _zones(kind: str, owner: str, names: pd.Series, shapes: gpd.GeoSeries, crs: CRS) -> gpd.GeoDataFrame:

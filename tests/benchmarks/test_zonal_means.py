@@ -32,7 +32,7 @@ def raster(tmp_path) -> RasterLayer:
         file.write(random.normal(size=(BANDS, SIDE, SIDE)).astype("float32"))
     names = tuple(f"bio{band:02d}" for band in range(1, BANDS + 1))
     ones, zeros = (1.0,) * BANDS, (0.0,) * BANDS
-    return RasterLayer("bioclim", path, names, UTM, transform, SIDE, SIDE, None, ones, zeros)
+    return RasterLayer("bioclim", (path,), names, UTM, transform, SIDE, SIDE, (None,) * BANDS, ones, zeros)
 
 
 def patches(count: int) -> gpd.GeoDataFrame:
@@ -51,7 +51,7 @@ def test_coverage_once_beats_band_by_band(raster, scale):
 
     start = time.perf_counter()
     by_band = []
-    with rasterio.open(raster.path) as file:
+    with rasterio.open(raster.files[0]) as file:
         for band in range(1, BANDS + 1):
             source = RasterioRasterSource(file, band)
             by_band.append(exact_extract(source, zones, ["mean"], output="pandas")["mean"])

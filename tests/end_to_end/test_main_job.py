@@ -196,7 +196,9 @@ def test_check_writes_nothing_and_says_what_it_saw(geo_scout, sample_season, tmp
     done = geo_scout("check", sample_season, cwd=tmp_path)
     assert done.returncode == 0
     assert list(tmp_path.iterdir()) == []
-    assert "caution: layers.infestations" in done.stdout
+    assert done.stdout.startswith("infestations: 0 stop, ")
+    assert "\n  caution  Q0175: Set aside: survey_date 2027-06-03 is after 2026-11-01" in done.stdout
+    assert "\nNot looked at:\n- " in done.stdout
 
 
 def test_start_and_run_in_an_empty_folder(geo_scout, tmp_path):

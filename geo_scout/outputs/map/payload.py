@@ -59,4 +59,5 @@ def build_payload(
         "requests": [places.requests(result, agent, audience) for agent in agents],
         "crews": {} if audience == "public" else places.crews(result),
         "districts": places.districts(result),
+        "findings": {} if audience == "public" else places.findings(result),
     }

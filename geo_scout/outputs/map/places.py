@@ -1,4 +1,4 @@
-"""Patches, releases, visits, populations, crew bases and district names for the page."""
+"""Patches, releases, visits, populations, findings, crew bases and district names for the page."""
 
 import geopandas as gpd
 import pandas as pd
@@ -20,6 +20,7 @@ RELEASE_COLUMNS = (
     "site_id",
 )
 VISIT_COLUMNS = ("release_id", "date", "found", "method", "effort_hours", "count")
+FINDING_COLUMNS = ("grade", "layer", "feature", "what", "fix", "longitude_deg", "latitude_deg")
 POPULATION_COLUMNS = (
     "population_id",
     "name",
@@ -62,6 +63,12 @@ def crews(result: SeasonResult) -> Columns:
         "longitude_deg": column(crew.base_longitude_deg for crew in bases),
         "latitude_deg": column(crew.base_latitude_deg for crew in bases),
     }
+
+
+def findings(result: SeasonResult) -> Columns:
+    """Return the findings that have a place."""
+    placed = [finding for finding in result.findings if finding.longitude_deg is not None]
+    return {name: column(getattr(finding, name) for finding in placed) for name in FINDING_COLUMNS}
 
 
 def districts(result: SeasonResult) -> Columns:

@@ -18,6 +18,7 @@ SCRIPTS = (
     "sites_layer.js",
     "records_layer.js",
     "places_layer.js",
+    "findings_layer.js",
     "score_parts.js",
     "site_card.js",
     "record_card.js",

@@ -45,8 +45,10 @@ class SeasonFolder:
         self.folder = folder
         self.layers: dict[str, dict[str, Any]] = {}
         self.rules: dict[str, Any] = {"max_bad_share": 0.5}
+        self.cover_schemes: dict[str, dict[str, list[float]]] = {}
         self.agents = [("stem weevil", "ashthorn")]
         self.given: frozenset[str] = frozenset()
+        self.crew = {"base_longitude_deg": -109.6, "base_latitude_deg": 47.1}
 
     def add(self, name: str, path: str | None = None, **keys: Any) -> None:
         self.layers[name] = {"path": path or f"{name}.gpkg", **keys}
@@ -114,8 +116,9 @@ class SeasonFolder:
                 "format": 1,
                 "season": {"agents": names, "as_of": AS_OF},
                 "layers": self.layers,
-                "crews": [{"name": "Yard", "base_longitude_deg": -109.6, "base_latitude_deg": 47.1}],
+                "crews": [{"name": "Yard", **self.crew}],
                 "rules": self.rules,
+                "cover_schemes": self.cover_schemes,
             }
         )
         profiles = tuple(

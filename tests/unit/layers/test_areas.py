@@ -85,11 +85,24 @@ def test_single_point_in_a_multipoint_is_a_point(folder, told):
     folder.write("infestations", shapes, area=1.0, **HOST)
     layers = folder.read()
     assert layers.vectors["infestations"].area.tolist() == pytest.approx([10_000.0])
-    assert told(layers, "shape-wrong") == (
+    assert told(layers, "multipoint-area") == (
         "caution: layers.infestations feature row 2\n"
-        "  Set aside: it is several points in one feature; this layer needs polygons or points.\n"
-        "  Fix: Draw it as the layer needs it, or take it out."
+        "  Set aside: it is several points in one feature, and nobody knows each one's area.\n"
+        "  Fix: Make a feature of each point, with an area of its own."
     )
+
+
+def test_several_points_with_the_area_all_points_have_become_their_circles(folder, told):
+    far = shapely.MultiPoint([folder.point(1), folder.point(2)])
+    same = shapely.MultiPoint([folder.point(4), folder.point(4)])
+    folder.write("infestations", [folder.point(0), far, same], id=["a", "b", "c"], **HOST)
+    folder.layers["infestations"]["point_area_ha"] = 0.5
+    layers = folder.read()
+    shapes = layers.vectors["infestations"].geometry
+    # One circle of half a hectare, two of them apart, and two on one another.
+    assert shapes.area.tolist() == pytest.approx([5_000.0, 10_000.0, 5_000.0], rel=1e-9)
+    assert shapes.geom_type.tolist() == ["Polygon", "MultiPolygon", "Polygon"]
+    assert "3 points (a, b, c) without an area became circles of 0.5 ha" in told(layers, "point-area-used")
 
 
 def test_circles_of_no_points():

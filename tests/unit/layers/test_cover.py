@@ -149,3 +149,35 @@ def test_key_without_unit_stops(folder, told):
         "  `units` names 'covr', which has no unit of its own; it can name area, cover.\n"
         "  Fix: For instance: units = {cover = \"percent\"} Did you mean 'cover'?"
     )
+
+
+def test_classes_of_the_season_itself(folder):
+    folder.cover_schemes = {"Crew classes": {"trace": [0, 0.5, 1], "Low": [1, 10, 25], "high": [25, 60, 100]}}
+    layers = read_cover(folder, ["trace", "LOW ", "high", "none"], "class:Crew classes")
+    expected = [[0.005, 0.0, 0.01], [0.1, 0.01, 0.25], [0.6, 0.25, 1.0], [np.nan] * 3]
+    assert np.array(shares(layers)) == pytest.approx(np.array(expected), nan_ok=True)
+    assert layers.vectors["infestations"]["cover_scheme"].tolist() == ["Crew classes"] * 3 + [""]
+
+
+def test_rows_name_the_season_s_own_scheme_too(folder, told):
+    folder.cover_schemes = {"crew_classes": {"1": [0, 10, 20]}}
+    layers = read_cover(folder, ["1", "1", "1"], "percent", cover_scheme=["Crew-Classes", "daubenmire", "crew"])
+    assert [row[0] for row in shares(layers)][:2] == [0.1, 0.025]
+    assert told(layers, "cover-scheme-unknown") == (
+        "caution: layers.infestations\n"
+        "  'crew' is no cover scheme (percent, share, daubenmire, braun-blanquet, crew_classes); cover is unknown "
+        "for 1 feature (row 3).\n"
+        "  Fix: Write one of these."
+    )
+
+
+@pytest.mark.parametrize("kind", [np.int32, np.float64])
+def test_classes_stored_as_numbers(folder, kind):
+    layers = read_cover(folder, np.array([2, 6], dtype=kind).tolist(), "class:daubenmire")
+    assert [row[0] for row in shares(layers)] == [0.15, 0.975]
+
+
+def test_decimal_commas_in_percent(folder, told):
+    layers = read_cover(folder, ["12,5 %", "7"], "percent")
+    assert [row[0] for row in shares(layers)] == [0.125, 0.07]
+    assert "numbers in cover are written with a decimal comma" in told(layers, "comma-read")

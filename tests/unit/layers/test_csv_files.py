@@ -54,8 +54,8 @@ def test_no_position_columns(folder, told):
         "stop: layers.infestations\n"
         "  'infestations.csv' has no shapes and no column for longitude_deg and latitude_deg; its columns "
         "are host, cover, longitude, lat.\n"
-        '  Fix: Name both under `columns`: columns = {longitude_deg = "YOURS", latitude_deg = "YOURS"} '
-        "Did you mean 'longitude'?"
+        '  Fix: Name them under `columns`: columns = {longitude_deg = "YOURS", latitude_deg = "YOURS"}; '
+        "easting_m, northing_m and utm_zone, or grid_reference, do as well. Did you mean 'longitude'?"
     )
 
 
@@ -63,7 +63,7 @@ def test_unreadable_and_blank_positions(folder, told, found):
     rows = [
         HEADER,
         ROW,
-        [*ROW[:3], "110 W", "47", *ROW[5:]],
+        [*ROW[:3], "west", "47", *ROW[5:]],
         [*ROW[:3], "", "", *ROW[5:]],
         [*ROW[:3], "-110", "", *ROW[5:]],
     ]
@@ -72,8 +72,8 @@ def test_unreadable_and_blank_positions(folder, told, found):
     layers = folder.read()
     assert layers.vectors["infestations"]["row"].tolist() == [1]
     assert [finding.what for finding in found(layers, "position-unreadable")] == [
-        "Set aside: longitude '110 W' and latitude '47' are not both numbers.",
-        "Set aside: longitude '-110' and latitude '' are not both numbers.",
+        "Set aside: longitude_deg 'west' is not a number of degrees.",
+        "Set aside: latitude_deg is blank.",
     ]
     assert told(layers, "geometry-missing").startswith("caution: layers.infestations feature row 3\n")
 
@@ -107,7 +107,7 @@ def test_windows_letters_are_read_with_a_caution(folder, told):
         "caution: layers.infestations\n"
         "  'weeds.csv' is not UTF-8 (byte 90); it was read as Windows-1252, so letters with accents may be "
         "wrong.\n"
-        "  Fix: Save the table as CSV UTF-8."
+        '  Fix: Save the table as CSV UTF-8, or state what it is, for instance: encoding = "cp1252"'
     )
 
 

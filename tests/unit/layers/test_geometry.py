@@ -4,7 +4,7 @@ import pytest
 import shapely
 from pyproj import CRS
 
-from geo_scout.layers.geometry import polygonal_part
+from geo_scout.layers.shape_kinds import polygonal_part
 
 HOST = {"host": "ashthorn", "cover": 40.0, "survey_date": "2025-01-01"}
 
@@ -39,11 +39,6 @@ def test_empty_and_missing_shapes_are_set_aside(folder, found):
 @pytest.mark.parametrize(
     ("layer", "shape", "words"),
     [
-        (
-            "infestations",
-            shapely.LineString([(-110, 47), (-110, 48)]),
-            "a line; this layer needs polygons or points",
-        ),
         ("treatments", shapely.Point(-110, 47), "a point; this layer needs polygons"),
         ("releases", shapely.box(-110, 47, -109, 48), "a polygon; this layer needs points"),
         ("roads", shapely.Point(-110, 47), "a point; this layer needs lines"),

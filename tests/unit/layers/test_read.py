@@ -81,7 +81,7 @@ def test_every_vector_layer_has_all_its_columns(folder):
         folder.write(name, [shapes[VECTOR_LAYERS[name].shapes]], **filled)
     layers = folder.read()
     assert list(layers.vectors) == list(VECTOR_LAYERS)
-    kinds = {"text": "OTU", "yes or no": "OTU", "cover": "OTU", "number": "f", "area": "f", "date": "M"}
+    kinds = {"text": "OTU", "yes or no": "OTU", "cover": "OTUf", "number": "f", "area": "f", "date": "M"}
     for name, kind in VECTOR_LAYERS.items():
         frame = layers.vectors[name]
         assert frame["row"].tolist() == [1]

@@ -52,6 +52,7 @@
     season: data,
     crews: rows(data.crews),
     districts: rows(data.districts),
+    findings: rows(data.findings),
     records: data.records.map((record) => ({
       releases: rows(record.releases), visits: rows(record.visits), populations: rows(record.populations),
     })),

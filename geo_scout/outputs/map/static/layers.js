@@ -12,9 +12,11 @@
   }
   map.getPane('names').style.pointerEvents = 'none';
 
-  const groups = Object.fromEntries(Object.keys(words.layerNames).map((name) => [name, L.layerGroup().addTo(map)]));
-  const hasNothing = { crews: data.crews.length === 0, names: data.districts.length === 0 };
+  const OFF_AT_FIRST = ['findings'];
+  const groups = Object.fromEntries(Object.keys(words.layerNames).map((name) => [name, L.layerGroup()]));
+  const hasNothing = { crews: data.crews.length === 0, names: data.districts.length === 0, findings: data.findings.length === 0 };
   for (const [name, group] of Object.entries(groups)) {
+    if (!OFF_AT_FIRST.includes(name)) group.addTo(map);
     if (!hasNothing[name]) control.addOverlay(group, words.layerNames[name]);
   }
 

@@ -28,6 +28,10 @@
     return layer !== null && seasonMap.layers.map.hasLayer(layer);
   }
 
+  const GRADES = ['stop', 'caution', 'note'];
+  const { map, groups } = seasonMap.layers;
+  const hasFinding = (grade) => map.hasLayer(groups.findings) && data.findings.some((finding) => finding.grade === grade);
+
   function entries() {
     const { role } = state;
     const { releases, populations } = data.records[state.agentIndex];
@@ -40,6 +44,7 @@
       ...(hasGroup('leftOut') ? pair(symbols.cross(), words.legendOut) : []),
       ...outcomes.flatMap(([outcome, text]) => pair(symbols.release(outcome), text)),
       ...(populations.length > 0 ? pair(symbols.population(), words.population) : []),
+      ...GRADES.filter(hasFinding).flatMap((grade) => pair(symbols.finding(grade), words.legendFindings[grade])),
       ...(data.crews.length > 0 ? pair(symbols.crew(), words.crewBase) : []),
       ...Object.keys(LINES).filter(isShown).flatMap((id) => pair(symbols.line(LINES[id]), words.legendLines[id])),
     ];

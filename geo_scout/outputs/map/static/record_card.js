@@ -1,5 +1,5 @@
 'use strict';
-// The cards of a release, a confirmed population and a crew base.
+// The cards of a release, a confirmed population, a finding and a crew base.
 (() => {
   const { element, numbers, words, cardFacts } = seasonMap;
 
@@ -39,6 +39,8 @@
       [words.inPatch, population.site_id],
       where(population),
     ]),
+    finding: (finding) => card(`${words.finding}: ${words.grades[finding.grade] || finding.grade}`, words.findingOf(finding.layer, finding.feature), [where(finding)],
+      element('p', { class: 'reason' }, finding.what), element('h3', {}, words.fix), element('p', { class: 'reason' }, finding.fix)),
     crew: (crew) => card(words.crewBase, crew.name, [where(crew)]),
   };
 })();

@@ -55,6 +55,17 @@
     fill: BLUE, stroke: '#ffffff', 'stroke-width': 1.6, 'stroke-linejoin': 'round',
   }));
 
+  const FINDINGS = {
+    stop: () => [drawing('path', { class: 'edge', d: 'M6 1.5h8l4.5 4.5v8L14 18.5H6L1.5 14V6z', fill: ALERT, stroke: '#ffffff', 'stroke-width': 1.5 }), '#ffffff', '!'],
+    caution: () => [drawing('path', { class: 'edge', d: 'M10 1.5l9 16.5H1z', fill: '#ffffff', stroke: ALERT, 'stroke-width': 2, 'stroke-linejoin': 'round' }), ALERT, '!'],
+    note: () => [drawing('circle', { class: 'edge', cx: 10, cy: 10, r: 8, fill: '#ffffff', stroke: INK, 'stroke-width': 1.5 }), INK, 'i'],
+  };
+  function finding(grade) {
+    const [shape, ink, letter] = (FINDINGS[grade] || FINDINGS.note)();
+    return svg(20, 20, shape,
+      drawing('text', { x: 10, y: grade === 'caution' ? 16 : 14.5, 'text-anchor': 'middle', 'font-size': 12, 'font-weight': 700, fill: ink }, letter));
+  }
+
   const crew = () => svg(24, 24,
     drawing('rect', { class: 'edge', x: 1, y: 1, width: 22, height: 22, rx: 4, fill: INK, stroke: '#ffffff', 'stroke-width': 1.6 }),
     drawing('path', { d: 'M12 5.5l7 6.5h-2v6h-3.5v-4h-3v4H7v-6H5z', fill: '#ffffff' }));
@@ -70,5 +81,5 @@
     return L.divIcon({ className: `symbol ${kind}`, html: picture, iconSize: [width, height], iconAnchor: anchor || [width / 2, height / 2] });
   }
 
-  seasonMap.symbols = { RAMP, INK, fill, flag, dot, cross, scout, release, population, crew, line, patch, north, icon };
+  seasonMap.symbols = { RAMP, INK, fill, flag, dot, cross, scout, release, population, finding, crew, line, patch, north, icon };
 })();

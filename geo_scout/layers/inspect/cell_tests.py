@@ -1,0 +1,163 @@
+"""Whether the cells of a column can be what its name promises: a share from 0 to 1, and the words for it."""
+
+from collections.abc import Callable, Mapping
+
+from geo_scout.formulas.cover_classes import SCHEMES
+from geo_scout.layers.inspect.answers import WORDS_AT_MOST, sort_answers
+from geo_scout.layers.units import scheme_name
+from geo_scout.layers.wording import counted, listed
+from geo_scout.model.columns import Column
+from geo_scout.model.draft import FoundColumn
+
+Verdict = tuple[float, str]
+NO: Verdict = (0.0, "")
+
+_IDS = frozenset({"id", "release_id", "visit_id", "request_id", "treatment_id"})
+_NAMES = frozenset({"host", "agent"})
+_FEW = frozenset({"class", "district", "jurisdiction", "road_class", "kind", "cover_scheme", "life_stage"})
+_LEAST_KNOWN = 0.3
+_BLANK: Verdict = (0.3, "its cells are blank")
+_CLASS_LABELS = frozenset(label for scheme in SCHEMES.values() for label in scheme.classes) | {"r", "0", "t"}
+
+
+def cells_fit(ours: Column, column: FoundColumn, *, refers_elsewhere: bool = False) -> Verdict:
+    """Return how well the cells of a column fit one of ours; 0 where they cannot be it.
+
+    Parameters
+    ----------
+    ours
+        Our column.
+    column
+        The file's.
+    refers_elsewhere
+        Whether it names ids of another layer, which may then stand more than once.
+    """
+    if not column.filled:
+        return _BLANK
+    if ours.name == "cover_scheme":
+        return _scheme(column)
+    if ours.name in _IDS:
+        return (0.8, examples(column)) if refers_elsewhere else _id(column)
+    if ours.name in _NAMES:
+        return _name(column)
+    if ours.name in _FEW:
+        return _few(column)
+    if ours.name == "result":
+        return _answer(column)
+    return _BY_KIND[ours.kind](column)
+
+
+def examples(column: FoundColumn, at_most: int = 2) -> str:
+    """Return a few values of a column in words."""
+    shown = [f"'{text[:30]}'" for _, text in zip(range(at_most), column.counts, strict=False)]
+    return f"such as {' and '.join(shown)}" if shown else "blank"
+
+
+def range_words(column: FoundColumn) -> str:
+    """Return the range of a column's numbers in words."""
+    return f"numbers from {column.least:g} to {column.most:g}"
+
+
+def _id(column: FoundColumn) -> Verdict:
+    if column.date_formats and not column.is_whole:
+        return NO
+    different = len(column.counts) / column.filled
+    if different == 1.0:
+        return 1.0, "every value is different"
+    if different > 0.95:
+        return 0.9, f"{len(column.counts):,} different values in {column.filled:,} rows"
+    return 0.15, f"only {len(column.counts):,} different values in {column.filled:,} rows"
+
+
+def _name(column: FoundColumn) -> Verdict:
+    if column.numbers_share > 0.2 or column.date_formats:
+        return NO
+    different = len(column.counts)
+    words = f"{counted(different, 'name')}, {examples(column)}"
+    if different <= 12 or different <= 0.3 * column.filled:
+        return 1.0, words
+    return (0.5, words) if different <= 0.7 * column.filled else (0.2, words)
+
+
+def _few(column: FoundColumn) -> Verdict:
+    if column.date_formats:
+        return NO
+    different = len(column.counts)
+    words = f"{counted(different, 'value')}, {examples(column)}"
+    if column.is_numeric and not column.is_whole:
+        return NO
+    return (0.9, words) if different <= max(12.0, 0.5 * column.filled) else (0.4, words)
+
+
+def _scheme(column: FoundColumn) -> Verdict:
+    known = [text for text in column.counts if scheme_name(text)]
+    if not known:
+        return NO
+    return len(known) / len(column.counts), f"it names {listed(known)}"
+
+
+def _date(column: FoundColumn) -> Verdict:
+    if column.is_typed_date:
+        return 1.0, "the file says these are dates"
+    if not column.date_formats:
+        return NO
+    if column.is_numeric and column.least < 10_000_000:
+        return NO
+    return 1.0, f"its cells are dates, {examples(column, 1)}"
+
+
+def _number(column: FoundColumn) -> Verdict:
+    if column.numbers_share < 0.9:
+        return NO
+    return 1.0, range_words(column)
+
+
+def _area(column: FoundColumn) -> Verdict:
+    if column.numbers_share < 0.9 or column.most <= 0.0:
+        return NO
+    return 1.0, range_words(column)
+
+
+def _cover(column: FoundColumn) -> Verdict:
+    texts = [text.casefold().removesuffix("%").strip() for text in column.counts]
+    labels = sum(text in _CLASS_LABELS for text in texts) / len(texts)
+    numbers = sum(_is_percent(text) for text in texts) / len(texts)
+    if numbers >= 0.95:
+        return 1.0, f"its cells are {range_words(column) if column.is_numeric else examples(column)}"
+    if labels >= 0.8 or max(labels, numbers) >= 0.8:
+        return 0.9, f"its cells are numbers or class labels, {examples(column)}"
+    is_words = column.numbers_share < 0.5 and len(texts) <= WORDS_AT_MOST
+    return (0.5, f"its cells may be classes, {examples(column)}") if is_words else NO
+
+
+def _is_percent(text: str) -> bool:
+    try:
+        return 0.0 <= float(text) <= 100.0
+    except ValueError:
+        return False
+
+
+def _answer(column: FoundColumn) -> Verdict:
+    if len(column.counts) > WORDS_AT_MOST or column.date_formats:
+        return NO
+    answers = sort_answers(column.counts)
+    if answers.share_known < _LEAST_KNOWN:
+        return NO
+    words = listed([f"'{text}'" for text in column.counts], 4)
+    return 0.4 + 0.6 * answers.share_known, f"its words are {words}"
+
+
+def _text(column: FoundColumn) -> Verdict:
+    if column.date_formats and column.numbers_share < 1.0:
+        return NO
+    return (0.4, range_words(column)) if column.is_numeric else (0.8, f"text, {examples(column)}")
+
+
+_BY_KIND: Mapping[str, Callable[[FoundColumn], Verdict]] = {
+    "text": _text,
+    "number": _number,
+    "date": _date,
+    "yes or no": _answer,
+    "cover": _cover,
+    "area": _area,
+}

@@ -1,0 +1,48 @@
+"""Cells of a column become what the recogniser looks at."""
+
+from collections import Counter
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from geo_scout.layers.decimal_commas import as_numbers_with_comma
+from geo_scout.layers.inspect.date_formats import date_formats
+from geo_scout.layers.text_values import as_texts
+from geo_scout.model.draft import FoundColumn
+
+
+def describe_column(name: str, cells: NDArray[Any], *, is_typed_date: bool = False) -> FoundColumn:
+    """Return a column described.
+
+    Parameters
+    ----------
+    name
+        Its name in the file.
+    cells
+        Its cells, (n,), of any type.
+    is_typed_date
+        Whether the file says that these are dates.
+
+    Examples
+    --------
+    >>> column = describe_column("COVER", np.array(["5", "30", ""], dtype=object))
+    >>> column.filled, column.least, column.most, column.is_numeric
+    (2, 5.0, 30.0, True)
+    """
+    texts = as_texts(cells)
+    counts = Counter(text for text in texts if text)
+    numbers, _, _ = as_numbers_with_comma(texts, None)
+    known = numbers[np.isfinite(numbers)]
+    filled = sum(counts.values())
+    return FoundColumn(
+        name=name,
+        values=tuple(texts),
+        counts=counts,
+        numbers_share=known.size / filled if filled else 0.0,
+        least=float(known.min()) if known.size else float("nan"),
+        most=float(known.max()) if known.size else float("nan"),
+        is_whole=bool(known.size) and bool((known == np.floor(known)).all()),
+        date_formats=("",) if is_typed_date else date_formats(counts),
+        is_typed_date=is_typed_date,
+    )

@@ -1,0 +1,92 @@
+"""From files to what they seem to be: the table of contents of this part of the room."""
+
+from collections.abc import Iterable, Mapping
+from pathlib import Path
+
+from geo_scout.layers.inspect.candidates import list_candidates
+from geo_scout.layers.inspect.columns_guessed import Hints
+from geo_scout.layers.inspect.kinds_guessed import assign_kinds, guess_layer
+from geo_scout.layers.inspect.names_listed import list_agents, list_names, middle_of
+from geo_scout.layers.inspect.open_files import open_files
+from geo_scout.layers.inspect.rasters_guessed import assign_rasters
+from geo_scout.layers.inspect.vector_settings import with_settings
+from geo_scout.layers.wording import folded
+from geo_scout.model.columns import RASTER_LAYERS, VECTOR_LAYERS
+from geo_scout.model.draft import FoundVector, Inspection, LayerGuess, Unused
+
+
+def inspect_files(named: Iterable[Path], draft_folder: Path) -> Inspection:
+    """Return what the user's files seem to be. They are only read.
+
+    Parameters
+    ----------
+    named
+        Files and folders as the user named them.
+    draft_folder
+        Where the draft will be written; passed over when it lies in one of the folders.
+    """
+    candidates, alone = list_candidates(named, draft_folder)
+    opened = open_files(candidates)
+    assigned = assign_kinds(opened.vectors)
+    rasters, odd = assign_rasters(opened.rasters)
+    first = {layer.kind: layer for layer in assigned.layers}
+    hinted = {kind: _looked_again(layer, first) for kind, layer in first.items()}
+    stated = [*(one.crs for one in opened.vectors), *(one.crs for one in opened.rasters)]
+    systems = [crs for crs in dict.fromkeys(stated) if crs]
+    middle = _middle(hinted)
+    vectors = {kind: with_settings(layer, systems, middle) for kind, layer in hinted.items()}
+    layers = vectors | {layer.kind: layer for layer in rasters}
+    hosts = list_names([layers[kind] for kind in ("infestations",) if kind in layers], "host")
+    return Inspection(
+        layers=tuple(layers[kind] for kind in (*VECTOR_LAYERS, *RASTER_LAYERS) if kind in layers),
+        unused=(*alone, *opened.unused, *_left_over(assigned.rest, first), *odd),
+        hosts=hosts,
+        agents=list_agents(layers, hosts),
+        land_classes=list_names([layers[kind] for kind in ("land_classes",) if kind in layers], "class"),
+        jurisdictions=list_names(
+            [layers[kind] for kind in ("boundaries",) if kind in layers], "jurisdiction"
+        ),
+        middle_deg=middle,
+    )
+
+
+def _looked_again(layer: LayerGuess, others: Mapping[str, LayerGuess]) -> LayerGuess:
+    """Return the layer with its columns matched once more, now that the other layers' values are known."""
+    if layer.vector is None:
+        return layer
+    return guess_layer(layer.kind, layer.vector, _hints(layer.kind, others))
+
+
+def _hints(kind: str, others: Mapping[str, LayerGuess]) -> Hints:
+    columns = {"visits": ("release_id", "agent"), "releases": ("agent",), "requests": ("agent",),
+               "surveyed_areas": ("host",)}.get(kind, ())  # fmt: skip
+    sources = {"release_id": ("releases",), "agent": ("releases", "visits"), "host": ("infestations",)}
+    hints: dict[str, set[str]] = {}
+    for ours in columns:
+        found = [others[one].matched(ours) for one in sources[ours] if one in others and one != kind]
+        hints[ours] = {folded(text) for column in found if column for text in column.counts}
+    return hints
+
+
+def _middle(layers: Mapping[str, LayerGuess]) -> tuple[float, float] | None:
+    infestations = layers.get("infestations")
+    own = middle_of([infestations]) if infestations else None
+    return own or middle_of(layers.values())
+
+
+def _left_over(
+    rest: Iterable[tuple[FoundVector, LayerGuess | None]], used: Mapping[str, LayerGuess]
+) -> list[Unused]:
+    return [Unused(table.path, table.layer, _why_left(guess, used)) for table, guess in rest]
+
+
+def _why_left(guess: LayerGuess | None, used: Mapping[str, LayerGuess]) -> str:
+    if guess is None:
+        return "it was not recognised: no layer of a season has these shapes and columns."
+    other = used[guess.kind].vector
+    name = "" if other is None else f"{other.path.name}{f', layer {other.layer}' if other.layer else ''}"
+    return (
+        f"it looks like {guess.kind} too ({guess.score:.2f}), but {name} does more so. A season has one "
+        f"layer of "
+        "each kind: join the two in your GIS to use both."
+    )

@@ -1,0 +1,142 @@
+"""Which of our layers a table is, from its shapes, its columns and its name."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from geo_scout.layers.inspect.columns_guessed import Hints, guess_columns, position_of, required_of
+from geo_scout.layers.inspect.names import words_of
+from geo_scout.layers.inspect.synonyms import AGAINST, LAYER_PHRASES, TELLING
+from geo_scout.layers.wording import counted
+from geo_scout.model.columns import VECTOR_LAYERS
+from geo_scout.model.draft import ColumnGuess, FoundVector, LayerGuess
+
+LEAST_SCORE = 0.5
+_NEAR_BEST = 0.12
+_PLAIN = 0.75
+_REQUIRED_WEIGHT, _TELLING_WEIGHT, _NAME_WEIGHT, _AGAINST_WEIGHT = 0.45, 0.25, 0.30, 0.25
+_NO_POSITION = 0.75
+_SHAPES_FIT: Mapping[str, Mapping[str, float]] = {
+    "polygons or points": {
+        "polygons": 1.0, "points": 1.0, "polygons and points": 1.0, "mixed shapes": 0.9, "no shapes": 1.0,
+        "lines": 0.9,
+    },
+    "polygons": {"polygons": 1.0, "polygons and points": 0.5, "mixed shapes": 0.5},
+    "points": {"points": 1.0, "no shapes": 1.0},
+    "lines": {"lines": 1.0},
+}  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Assigned:
+    """Tables and the layers they seem to be, and tables that seem to be none or one that is taken."""
+
+    layers: tuple[LayerGuess, ...]
+    rest: tuple[tuple[FoundVector, LayerGuess | None], ...]
+
+
+def assign_kinds(found: Sequence[FoundVector]) -> Assigned:
+    """Return the tables as layers, each layer once: the surest pair first.
+
+    A table is given to a layer only where no other layer fits it clearly better.
+    """
+    guesses = [[guess_layer(kind, table) for kind in VECTOR_LAYERS] for table in found]
+    best = [max((guess.score for guess in row), default=0.0) for row in guesses]
+    pairs = [
+        (guess, number)
+        for number, row in enumerate(guesses)
+        for guess in row
+        if guess.score >= LEAST_SCORE and guess.score >= best[number] - _NEAR_BEST
+    ]
+    chosen: dict[str, LayerGuess] = {}
+    used: set[int] = set()
+    for guess, number in sorted(pairs, key=lambda pair: (-pair[0].score, pair[1])):
+        if guess.kind not in chosen and number not in used:
+            chosen[guess.kind] = guess
+            used.add(number)
+    rest = [
+        (
+            table,
+            next((guess for guess, one in sorted(pairs, key=lambda p: -p[0].score) if one == number), None),
+        )
+        for number, table in enumerate(found)
+        if number not in used
+    ]
+    return Assigned(tuple(chosen[kind] for kind in VECTOR_LAYERS if kind in chosen), tuple(rest))
+
+
+def guess_layer(kind: str, found: FoundVector, hints: Hints | None = None) -> LayerGuess:
+    """Return how much a table looks like one of our layers, with its columns.
+
+    Parameters
+    ----------
+    kind
+        Name of our layer.
+    found
+        The table.
+    hints
+        Values that other layers hold in the same meaning, by our column.
+    """
+    fit = _SHAPES_FIT[VECTOR_LAYERS[kind].shapes].get(found.shapes, 0.0)
+    if fit == 0.0:
+        return LayerGuess(kind, 0.0, (), vector=found)
+    columns = guess_columns(kind, found, hints)
+    named, phrase = _name_like(kind, found)
+    required = _required(kind, columns)
+    telling = [guess for guess in columns if guess.ours in TELLING[kind]]
+    against = _against(kind, found)
+    score = fit * (
+        _REQUIRED_WEIGHT * required
+        + _TELLING_WEIGHT * min(1.0, sum(guess.score for guess in telling) / min(2, len(TELLING[kind])))
+        + _NAME_WEIGHT * named
+        - _AGAINST_WEIGHT * len(against)
+    )
+    has_place = found.shapes != "no shapes" or bool(position_of(guess.ours for guess in columns))
+    if not has_place:
+        score *= _NO_POSITION
+    evidence = _evidence(kind, found, columns, phrase)
+    return LayerGuess(kind, round(max(score, 0.0), 2), evidence, vector=found, columns=columns)
+
+
+def _required(kind: str, columns: Sequence[ColumnGuess]) -> float:
+    needed = required_of(kind)
+    if not needed:
+        return 1.0
+    scores = {guess.ours: guess.score for guess in columns}
+    return sum(scores.get(name, 0.0) for name in needed) / len(needed)
+
+
+def _name_like(kind: str, found: FoundVector) -> tuple[float, str]:
+    """Return 1 where the layer's or the file's name says it, less where only a folder does."""
+    for text, weight in ((found.layer, 1.0), (found.path.stem, 1.0 if not found.layer else 0.6),
+                         (found.path.parent.name, 0.4)):  # fmt: skip
+        words = set(words_of(text))
+        hits = [phrase for phrase in LAYER_PHRASES[kind] if set(words_of(phrase)) <= words]
+        if hits:
+            return weight, max(hits, key=len)
+    return 0.0, ""
+
+
+def _against(kind: str, found: FoundVector) -> list[str]:
+    """Return columns that clearly carry a meaning of another layer."""
+    hits = []
+    for other, ours in AGAINST.get(kind, ()):
+        guess = next((one for one in guess_columns(other, found) if one.ours == ours), None)
+        if guess is not None and guess.score >= _PLAIN:
+            hits.append(guess.theirs)
+    return hits
+
+
+def _evidence(kind: str, found: FoundVector, columns: Sequence[ColumnGuess], phrase: str) -> tuple[str, ...]:
+    rows = "many rows" if found.rows is None else counted(found.rows, "row")
+    evidence = [f"{found.shapes}, {rows}"]
+    if phrase:
+        evidence.append(f"its name says '{phrase}'")
+    needed = required_of(kind)
+    matched = {guess.ours for guess in columns}
+    if needed:
+        lacking = [name for name in needed if name not in matched]
+        evidence.append(f"lacks {', '.join(lacking)}" if lacking else f"has {', '.join(needed)}")
+    telling = [guess.theirs for guess in columns if guess.ours in TELLING[kind] and guess.ours not in needed]
+    if telling:
+        evidence.append(f"also {', '.join(telling)}")
+    return tuple(evidence)

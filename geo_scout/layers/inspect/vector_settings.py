@@ -1,0 +1,99 @@
+"""What else the season file has to say of a table: gathered from the guesses about it."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+from geo_scout.layers.inspect.columns_guessed import SURE_SCORE, position_of, required_of
+from geo_scout.layers.inspect.date_guesses import guess_date_format
+from geo_scout.layers.inspect.system_guesses import guess_system
+from geo_scout.layers.inspect.unit_guesses import guess_units
+from geo_scout.layers.inspect.word_guesses import guess_words
+from geo_scout.layers.wording import listed
+from geo_scout.model.columns import VECTOR_LAYERS
+from geo_scout.model.draft import BLANK, LayerGuess, SettingGuess
+
+_POSITION = ("longitude_deg", "latitude_deg")
+
+
+def with_settings(
+    layer: LayerGuess, systems: Sequence[str], middle_deg: tuple[float, float] | None
+) -> LayerGuess:
+    """Return the layer with what was guessed of its keys, and what must be asked.
+
+    Parameters
+    ----------
+    layer
+        The layer with its columns.
+    systems
+        Systems that other files state.
+    middle_deg
+        Where the placed layers lie; None where none is placed [deg].
+    """
+    settings = [
+        *guess_system(layer, systems, middle_deg),
+        *_missing_columns(layer),
+        *_doubtful_columns(layer),
+        *(guess_units(layer) if layer.kind == "infestations" else ()),
+        *_line_width(layer),
+        *guess_date_format(layer),
+        *guess_words(layer),
+        *_encoding(layer),
+    ]
+    return replace(layer, settings=tuple(settings))
+
+
+def _missing_columns(layer: LayerGuess) -> Iterator[SettingGuess]:
+    found = layer.vector
+    if found is None:
+        return
+    matched = {guess.ours: guess.theirs for guess in layer.columns}
+    unused = tuple(one.name for one in found.columns if one.name not in matched.values())
+    meanings = {ours.name: ours.meaning for ours in VECTOR_LAYERS[layer.kind].columns}
+    for name in required_of(layer.kind):
+        if name not in matched:
+            question = f"Which column holds {name} ({meanings[name]})? None was recognised."
+            if not unused:
+                question += " Every column is in use, so add one to the table in your GIS."
+            yield SettingGuess(f"columns.{name}", BLANK, "not recognised", question, unused, is_needed=True)
+    if found.shapes == "no shapes" and not position_of(matched):
+        for name in _POSITION:
+            axis = name.removesuffix("_deg")
+            question = (
+                f"Which column holds the {axis} of each row? The table has no shapes and none was recognised."
+            )
+            yield SettingGuess(f"columns.{name}", BLANK, "not recognised", question, unused, is_needed=True)
+
+
+def _doubtful_columns(layer: LayerGuess) -> Iterator[SettingGuess]:
+    """Yield a question for each match that its name and cells do not make plain."""
+    for guess in layer.columns:
+        if guess.score < SURE_SCORE:
+            question = (
+                f"Is '{guess.theirs}' the column for {guess.ours}? If not, name another one or take the "
+                f"line out."
+            )
+            yield SettingGuess(f"columns.{guess.ours}", guess.theirs, guess.evidence, question)
+
+
+def _line_width(layer: LayerGuess) -> Iterator[SettingGuess]:
+    found = layer.vector
+    if layer.kind == "infestations" and found is not None and found.shapes in ("lines", "mixed shapes"):
+        question = (
+            "How wide are infestations drawn as lines, in metres? Without an answer they are set aside."
+        )
+        yield SettingGuess(
+            "line_width_m", None, f"it holds {found.shapes}", question, is_needed=found.shapes == "lines"
+        )
+
+
+def _encoding(layer: LayerGuess) -> Iterator[SettingGuess]:
+    """Yield the assumed encoding with a text by which a reader can tell whether it is right."""
+    found = layer.vector
+    if found is None or not any("not UTF-8" in remark for remark in found.remarks):
+        return
+    odd = [text for column in found.columns for text in column.counts if not text.isascii()]
+    question = (
+        f"Are the letters right in {listed([repr(text[:30]) for text in odd[:3]]) or 'this table'}? If not, "
+        f"state its encoding."
+    )
+    yield SettingGuess("encoding", "cp1252", "the table is not UTF-8", question)

@@ -1,0 +1,57 @@
+"""Features outside every boundary: nobody knows whose law holds there."""
+
+import numpy as np
+import shapely
+
+from geo_scout.layers.drafts import LayerDraft, Rows, Why, geometries
+from geo_scout.layers.layers_read import LayersRead
+from geo_scout.layers.remarks import remark_first
+
+OUTSIDE = Why(
+    "outside-boundaries",
+    "",
+    "Give boundaries that reach this far, or correct the position.",
+    is_bad=False,
+)
+_LAYERS = ("infestations", "releases", "visits", "requests")
+
+
+def check_inside_boundaries(read: LayersRead) -> None:
+    """Caution on features that touch no boundary polygon, with their distance from the nearest."""
+    boundaries = read.usable("boundaries")
+    if boundaries is None:
+        return
+    areas = geometries(boundaries.frame)
+    tree = shapely.STRtree(areas)
+    for name in _LAYERS:
+        draft = read.usable(name)
+        if draft is None:
+            continue
+        outside = _is_outside(draft, tree)
+        if outside.any():
+            _say_outside(draft, outside, tree)
+
+
+def _is_outside(draft: LayerDraft, areas: shapely.STRtree) -> Rows:
+    """Look up the middles of all features first: large areas are prepared once for many points."""
+    shapes = geometries(draft.frame)
+    bounds = shapely.bounds(shapes)
+    middles = shapely.points((bounds[:, :2] + bounds[:, 2:]) / 2)
+    outside = np.ones(len(shapes), dtype=bool)
+    _, inside = shapely.STRtree(middles).query(areas.geometries, predicate="intersects")
+    outside[inside] = False
+    left = np.flatnonzero(outside)
+    touching, _ = areas.query(shapes[left], predicate="intersects")
+    outside[left[touching]] = False
+    return outside
+
+
+def _say_outside(draft: LayerDraft, outside: Rows, areas: shapely.STRtree) -> None:
+    _, distance_m = areas.query_nearest(
+        geometries(draft.frame)[outside], all_matches=False, return_distance=True
+    )
+    sentences = [
+        f"it lies outside every boundary, {far:,.0f} m from the nearest, so whose law holds there is unknown."
+        for far in distance_m
+    ]
+    remark_first(draft, outside, OUTSIDE, sentences)

@@ -1,0 +1,32 @@
+"""Work on many shapes in parts at once: the geometry libraries let go of Python while they compute."""
+
+import os
+from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
+from typing import Any, TypeVar
+
+import numpy as np
+from numpy.typing import NDArray
+
+Result = TypeVar("Result")
+
+FEW = 10_000
+_MOST_WORKERS = 4
+
+
+def in_parts(work: Callable[[NDArray[Any]], Result], items: NDArray[Any]) -> list[Result]:
+    """Return the work done on consecutive parts of an array, in their order.
+
+    Few items are one part: starting a thread would cost more than it saves. What is computed for an item
+    must not depend on the part it is in, so that every machine gives the same answer.
+
+    Examples
+    --------
+    >>> [part.tolist() for part in in_parts(lambda part: part * 2, np.arange(3))]
+    [[0, 2, 4]]
+    """
+    workers = min(os.cpu_count() or 1, _MOST_WORKERS)
+    if len(items) < FEW or workers == 1:
+        return [work(items)]
+    with ThreadPoolExecutor(workers) as pool:
+        return list(pool.map(work, np.array_split(items, workers)))

@@ -1,0 +1,266 @@
+"""A stranger's folder of unlike files becomes a running season by answering the printed questions only."""
+
+import csv
+import hashlib
+import json
+import re
+import runpy
+from pathlib import Path
+
+import pytest
+
+import geo_scout as package
+
+UNLIKE = runpy.run_path(str(Path(__file__).resolve().parents[1] / "unlike_files.py"))
+PATCHES, write_unlike_files = UNLIKE["PATCHES"], UNLIKE["write_unlike_files"]
+# Ten acres: 10 x 43,560 square feet of 0.3048 m, both exact by definition.
+TEN_ACRES_HA = 10 * 43_560 * 0.3048**2 / 10_000
+ANSWERS = {
+    # question's start: pairs of printed text and what to write for it
+    "Does '06/03/2025' in 'SURV_DATE' start with the day": [('"?"', '"%m/%d/%Y"')],
+    "Where does a crew start in the morning": [("# ", ""), ("NAME", "Orrin yard"), ("= N", "= {}")],
+    "What is the chance that one release of 'Ashthorn stem weevil'": [("# ", ""), ("= N", "= 0.5"), ("SOURCE", "ours")],
+    "What is the chance that one release of 'Brindlebell leaf beetle'": [("# ", ""), ("= N", "= 0.4"), ("SOURCE", "ours")],
+}
+BASE_DEG = {"base_longitude_deg": "-109.6", "base_latitude_deg": "47.1"}
+
+
+def digests(folder: Path) -> dict[str, str]:
+    files = sorted(path for path in folder.rglob("*") if path.is_file())
+    return {path.relative_to(folder).as_posix(): hashlib.sha256(path.read_bytes()).hexdigest() for path in files}
+
+
+def printed_questions(text: str) -> list[dict[str, str]]:
+    """Return the questions as a reader sees them: number, need, text, file, lines."""
+    found = []
+    for part in re.split(r"\n\n(?=\d+\. \()", text)[1:]:
+        part = part.split("\n\nWrote ")[0]
+        lines = [line[7:] for line in part.splitlines() if line.startswith("       ")]
+        words = " ".join(line.strip() for line in part.splitlines() if not line.startswith("       "))
+        match = re.fullmatch(r"(\d+)\. \(([a-z ]+)\) (.*) (\S+\.toml) line (\d+), .*", words)
+        assert match is not None, words
+        found.append(dict(zip(("number", "need", "text", "file", "line"), match.groups(), strict=True)) | {"lines": "\n".join(lines)})
+    return found
+
+
+def answer(line: str, pairs: list[tuple[str, str]]) -> str:
+    """Return one printed line answered: each text replaced once, the key's own number for a brace."""
+    for old, new in pairs:
+        line = line.replace(old, new, 1)
+    key = line.split(" =")[0]
+    return line.replace("{}", BASE_DEG.get(key, ""))
+
+
+@pytest.fixture
+def unlike(tmp_path: Path) -> Path:
+    return write_unlike_files(tmp_path / "My files, 2027")
+
+
+def test_a_folder_of_unlike_files_runs_after_answering_the_needed_questions(geo_scout, unlike, tmp_path):
+    before = digests(unlike)
+    done = geo_scout("start", "new season", "--from", unlike, cwd=tmp_path)
+    assert (done.returncode, done.stderr) == (0, "")
+    folder = tmp_path / "new season"
+    questions = printed_questions(done.stdout)
+    needed = [question for question in questions if question["need"] == "needed"]
+    assert [question["text"].startswith(start) for question, start in zip(needed, ANSWERS, strict=True)] == [True] * 4
+    assert f"Answer the needed questions first: {', '.join(one['number'] for one in needed)}." in done.stdout
+
+    # Before they are answered the season does not run, and says where it misses what.
+    early = geo_scout("run", folder / "season.toml", cwd=tmp_path)
+    assert early.returncode == 2
+    assert "Traceback" not in early.stderr
+    assert all(word in early.stderr for word in ("crews", "prior_share", "date_format"))
+
+    for question, pairs in zip(needed, ANSWERS.values(), strict=True):
+        path = folder / question["file"]
+        text = path.read_text(encoding="utf-8")
+        for line in question["lines"].splitlines():
+            assert text.count(line) == 1, line
+            text = text.replace(line, answer(line, pairs))
+        path.write_text(text, encoding="utf-8", newline="\n")
+    ran = geo_scout("run", folder / "season.toml", cwd=tmp_path)
+    assert ran.returncode == 0, ran.stderr
+    assert digests(unlike) == before
+
+    with (folder / "outputs/release_sites.csv").open(encoding="utf-8-sig", newline="") as stream:
+        sites = list(csv.DictReader(stream))
+    assert len(sites) == len(PATCHES)
+    assert any(site["rank"] == "1" for site in sites)
+    by_id = {site["site_id"]: site for site in sites}
+    for number, (longitude_deg, latitude_deg, weed, cover_pct, day, permission) in enumerate(PATCHES, 1):
+        site = by_id[f"{weed[:4].upper()}-P{number:02d}"]
+        # The state plane's scale differs from 1 by up to a few parts in ten thousand.
+        assert float(site["gross_ha"]) == pytest.approx(TEN_ACRES_HA, rel=2e-3)
+        assert float(site["infested_ha"]) == pytest.approx(TEN_ACRES_HA * cover_pct / 100, rel=2e-3)
+        month, day_of_month, year = day.split("/")
+        assert site["survey_date"] == f"{year}-{month}-{day_of_month}"
+        assert site["permission"] == (permission.lower() or "unknown")
+        # The patch's middle lies half of 660 feet from its corner, about 100 m.
+        assert float(site["longitude_deg"]) == pytest.approx(longitude_deg, abs=0.004)
+        assert float(site["latitude_deg"]) == pytest.approx(latitude_deg, abs=0.003)
+    with (folder / "outputs/sources.csv").open(encoding="utf-8-sig", newline="") as stream:
+        confirmed = {row["site_id"] for row in csv.DictReader(stream) if row["rank"]}
+    assert confirmed == {"ASHT-P01", "BRIN-P05"}
+
+
+def test_unlike_files_are_recognised_with_their_columns(unlike, tmp_path):
+    season_file = package.start(tmp_path / "draft", from_files=[unlike])
+    text = season_file.read_text(encoding="utf-8")
+    assert re.findall(r"^\[layers\.(\w+)\]$", text, re.MULTILINE) == [
+        "infestations", "releases", "visits", "boundaries", "elevation", "tmin", "tmax", "precipitation",
+    ]  # fmt: skip
+    assert 'path = "../My files, 2027/Weed maps/noxious weeds.shp"\n' in text
+    months = [f'"../My files, 2027/klima Ö/tmin_{month:02d}.tif",' for month in range(1, 13)]
+    assert re.findall(r'^ +(".*tmin_.*",)$', text, re.MULTILINE) == months
+    for line in (
+        'columns.cover = "CANOPY_PCT"', 'columns.area = "ACRES"', 'columns.host = "WEED"', 'columns.agent = "Bioagent"',
+        'columns.release_id = "REL_NO"', 'columns.latitude_deg = "Latitude"', 'date_format = "%m/%d/%Y"',
+        'columns.jurisdiction = "STATE_NAME"', 'units.area = "acre"', 'crs = "EPSG:4326"',
+    ):  # fmt: skip
+        assert re.search(f"^{re.escape(line)} +#", text, re.MULTILINE), line
+
+
+def write_weeds(folder: Path) -> None:
+    square = [[-109.60, 47.10], [-109.59, 47.10], [-109.59, 47.11], [-109.60, 47.11], [-109.60, 47.10]]
+    features = [
+        {
+            "type": "Feature",
+            "properties": {"patch": f"Q{number}", "weed": "ashthorn", "canopy": cover, "depth": 5},
+            "geometry": {"type": "Polygon", "coordinates": [square]},
+        }
+        for number, cover in ((1, 0.05), (2, 0.4))
+    ]
+    folder.mkdir()
+    (folder / "weeds.geojson").write_text(json.dumps({"type": "FeatureCollection", "features": features}), encoding="utf-8")
+    (folder / "plan.docx").write_bytes(b"PK")
+
+
+FOUND = """\
+Your files were only read; nothing was copied or changed. Paths start from the draft's folder.
+
+infestations: ../maps/weeds.geojson (score 0.88)
+  polygons, 2 rows; its name says 'weed'; has host; also canopy; EPSG:4326, as the file says
+    host = weed  (1.00: the name means 'weed'; 1 name, such as 'ashthorn')
+    cover = canopy  (1.00: the name means 'canopy'; its cells are numbers from 0.05 to 0.4)
+    units.cover = "share"  (numbers from 0.05 to 0.4, with decimals: too low for percent)
+    not used: patch and depth
+
+Weeds: ashthorn (2)
+
+Not used
+  ../maps/plan.docx: a document cannot be read as a layer.
+"""
+ASKED = """\
+5 questions are open; 3 of them must be answered before the season can run. The answers go into the files in
+draft.
+
+1. (needed) Where does a crew start in the morning? No file can tell. Repeat the block for each crew.
+   season.toml line 44, [[crews]]: take the # away, write the crew's name for NAME and degrees for N (west
+   and south are negative).
+       # name = "NAME"                           # question 1
+       # base_longitude_deg = N                  # question 1
+       # base_latitude_deg = N                   # question 1
+
+2. (needed) Which agent is this season for? No file names one. Copy this profile for each further agent.
+   agents/agent.toml line 6, at the top: write the answer for the ?.
+       name = "?"                                # question 2
+
+3. (needed) Which weed does this agent live on? Write its name as the infestations do.
+   agents/agent.toml line 8, at the top: write ashthorn for the ?.
+       host = "?"                                # question 3
+"""
+
+
+def test_the_output_of_a_small_folder_whole(geo_scout, tmp_path):
+    write_weeds(tmp_path / "maps")
+    done = geo_scout("start", "draft", "--from", "maps", cwd=tmp_path)
+    assert (done.returncode, done.stderr) == (0, "")
+    print(done.stdout)
+    assert done.stdout.startswith(FOUND)
+    notes = (tmp_path / "draft/draft_notes.txt").read_text(encoding="utf-8")
+    assert ASKED in done.stdout
+    assert notes.startswith(FOUND)
+    assert ASKED in notes
+
+
+def test_nothing_is_ever_overwritten(geo_scout, unlike, tmp_path):
+    (tmp_path / "draft").mkdir()
+    (tmp_path / "draft/season.toml").write_bytes(b"mine")
+    done = geo_scout("start", "draft", "--from", unlike, cwd=tmp_path)
+    assert (done.returncode, done.stdout) == (2, "")
+    assert done.stderr == (
+        "error: draft/season.toml\n"
+        "  there is a file with this name already. Nothing was written.\n"
+        "  Fix: choose a new folder; geo-scout never overwrites.\n"
+    )
+    assert digests(tmp_path / "draft") == {"season.toml": hashlib.sha256(b"mine").hexdigest()}
+
+
+def test_a_name_that_leads_nowhere_is_said_before_anything_is_read(geo_scout, unlike, tmp_path):
+    done = geo_scout("start", "draft", "--from", "My files, 2027/monitering.gpkg", "nothing here", cwd=tmp_path)
+    assert done.returncode == 2
+    assert done.stderr == (
+        "error: --from\n"
+        "  there is no file 'My files, 2027/monitering.gpkg'.\n"
+        "  Fix: did you mean 'My files, 2027/monitoring.gpkg'?\n"
+        "error: --from\n"
+        "  there is no file 'nothing here'.\n"
+        "  Fix: check the name.\n"
+    )
+    assert not (tmp_path / "draft").exists()
+
+
+def test_files_without_a_layer_among_them_give_words_and_no_draft(geo_scout, tmp_path):
+    (tmp_path / "odd").mkdir()
+    (tmp_path / "odd/noise.gpkg").write_bytes(bytes(range(256)) * 10)
+    (tmp_path / "odd/empty.shp").touch()
+    done = geo_scout("start", "draft", "--from", "odd", cwd=tmp_path)
+    assert (done.returncode, done.stdout) == (2, "")
+    assert done.stderr == (
+        "error: --from\n"
+        "  no file was recognised as a layer, so nothing was written.\n"
+        "  ../odd/noise.gpkg: it is no map, table or raster that can be read, or it is damaged.\n"
+        "  ../odd/empty.shp: the file is empty.\n"
+        "  Fix: give the files or the folder with your weed map, releases, visits and rasters.\n"
+    )
+    assert not (tmp_path / "draft").exists()
+
+
+def test_layers_without_the_option_are_not_taken_for_anything(geo_scout, tmp_path):
+    done = geo_scout("start", "draft", "weeds.shp", cwd=tmp_path)
+    assert done.returncode == 2
+    assert "write --from before your layers: geo-scout start draft --from weeds.shp" in done.stderr
+    assert not (tmp_path / "draft").exists()
+
+
+def test_the_sample_runs_from_its_bare_files(geo_scout, sample_season, tmp_path):
+    """Its own layers, recognised and answered, rank the same patches as the sample's season file."""
+    sample = sample_season.parent
+    done = geo_scout("start", "draft", "--from", sample / "layers", "--from", sample / "rasters", cwd=tmp_path)
+    assert done.returncode == 0
+    for question in printed_questions(done.stdout):
+        path = tmp_path / "draft" / question["file"]
+        text = path.read_text(encoding="utf-8")
+        for line in question["lines"].splitlines():
+            assert text.count(line) == 1 or "legal_status" in question["lines"], line
+            if question["need"] == "needed":
+                pairs = [("# ", ""), ("NAME", "yard"), ("= N", "= {}"), ('"?"', '"ha"')]
+                if "prior_share" in line:
+                    pairs = [("# ", ""), ("= N", "= 0.6"), ("SOURCE", "ours")]
+                text = text.replace(line, answer(line, pairs))
+        path.write_text(text, encoding="utf-8", newline="\n")
+    ran = geo_scout("run", "draft/season.toml", cwd=tmp_path)
+    assert ran.returncode == 0, ran.stderr
+    with (tmp_path / "draft/outputs/release_sites.csv").open(encoding="utf-8-sig", newline="") as stream:
+        drafted = {row["site_id"]: row for row in csv.DictReader(stream)}
+    ours = {row["site_id"]: row for row in _release_sites(package.run(sample_season, write=False))}
+    # Both use the default join_m of 100 m, so the same patches come out, with the same ground.
+    assert set(drafted) == set(ours)
+    for site_id, row in drafted.items():
+        assert float(row["gross_ha"]) == pytest.approx(ours[site_id]["gross_ha"], abs=0.06), site_id
+
+
+def _release_sites(result):
+    frames = [result.frame(agent.name, "release") for agent in result.season.agents]
+    return [row for frame in frames for row in frame.to_dict("records")]

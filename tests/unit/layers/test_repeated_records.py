@@ -1,0 +1,29 @@
+def test_records_entered_twice(folder, told):
+    folder.write("releases", [folder.point(0), folder.point(0), folder.point(1)], release_id=["R1", "R2", "R3"],
+                 agent="stem weevil", date="2026-01-01", number=200)  # fmt: skip
+    layers = folder.read()
+    assert len(layers.vectors["releases"]) == 3
+    assert told(layers, "record-repeated") == (
+        "caution: layers.releases\n"
+        "  1 record is in the file more than once, alike in place and in every value but the id: R1 = R2.\n"
+        "  Fix: Take one of them out if it was entered twice; each counts as a record of its own until then."
+    )
+
+
+def test_many_of_them_are_counted(folder, told):
+    points = [folder.point(n // 2) for n in range(14)]
+    folder.write("requests", points, request_id=[f"Q{n}" for n in range(14)], owner="Ferrin")
+    assert (
+        "7 records are in the file more than once, alike in place and in every value but the id: Q0 = Q1, Q2 = Q3, "
+        "Q4 = Q5, Q6 = Q7, Q8 = Q9 and 2 more."
+    ) in told(folder.read(), "record-repeated")
+
+
+def test_an_id_for_two_treatments(folder, told):
+    folder.write("treatments", [folder.square(0), folder.square(1)], treatment_id="T1", kind="mowing",
+                 start="2025-05-01")  # fmt: skip
+    assert told(folder.read(), "id-repeated") == (
+        "caution: layers.treatments\n"
+        "  features that differ carry the same treatment_id: T1.\n"
+        "  Fix: Give every feature an id of its own."
+    )
