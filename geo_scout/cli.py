@@ -28,6 +28,16 @@ Begin with:
   geo-scout run my_season/season.toml
 """
 
+START_HELP = """Begin a season in FOLDER; never overwrites a file.
+
+Without --from a small invented season is copied. With it, a season is drafted from your own layers: they
+are only read, what they are is guessed with the evidence shown, and what only you can know is asked.
+
+\b
+For example:
+  geo-scout start my_season --from weeds.shp releases.csv climate/
+"""
+
 
 @click.group(help=HELP, context_settings={"help_option_names": ["-h", "--help"]})
 @click.version_option(package_name="geo-scout", prog_name="geo-scout")
@@ -100,7 +110,7 @@ def explain_command(season: Path, site: str) -> None:
     click.echo(explain(season, site))
 
 
-@commands.command("start")
+@commands.command("start", help=START_HELP)
 @click.argument("folder", type=click.Path(path_type=Path))
 @click.option(
     "--from",
@@ -112,16 +122,7 @@ def explain_command(season: Path, site: str) -> None:
 )
 @click.argument("more", nargs=-1, type=click.Path(path_type=Path), metavar="")
 def start_command(folder: Path, named: tuple[Path, ...], more: tuple[Path, ...]) -> None:
-    r"""Begin a season in FOLDER; never overwrites a file.
-
-    Without --from a small invented season is copied. With it, a season is drafted from your own layers:
-    they are only read, what they are is guessed with the evidence shown, and what only you can know is
-    asked.
-
-    \b
-    For example:
-      geo-scout start my_season --from weeds.shp releases.csv climate/
-    """
+    """Copy the starter season, or draft one from the user's own layers."""
     if named:
         _start_from(folder, (*named, *more))
         return

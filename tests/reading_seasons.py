@@ -13,7 +13,9 @@ from geo_scout.model.season import Season, SeasonSettings
 AS_OF = dt.date(2026, 11, 1)
 
 
-def season_of(folder: Path, layers: Mapping[str, Mapping[str, Any]], hosts: tuple[str, ...] = ("ashthorn",)) -> Season:
+def season_of(
+    folder: Path, layers: Mapping[str, Mapping[str, Any]], hosts: tuple[str, ...] = ("ashthorn",)
+) -> Season:
     """Return a season in a folder that names these layers, with an agent for each host."""
     names = [f"agent{number}.toml" for number in range(len(hosts))]
     for name in ("season.toml", *names):

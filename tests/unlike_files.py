@@ -18,7 +18,7 @@ PATCHES = [
     # longitude, latitude, weed, cover in percent, survey day, permission
     (-109.660, 47.060, "Ashthorn", 35, "06/03/2025", "Yes"),
     (-109.640, 47.090, "Ashthorn", 60, "06/03/2025", "Yes"),
-    (-109.600, 47.120, "ashthorn", 15, "07/04/2025", "No"),
+    (-109.610, 47.120, "ashthorn", 15, "07/04/2025", "No"),
     (-109.560, 47.150, "ashthorn", 80, "08/05/2024", "Yes"),
     (-109.540, 47.050, "brindlebell", 40, "08/06/2024", "Yes"),
     (-109.620, 47.170, "brindlebell", 25, "09/07/2024", ""),

@@ -36,7 +36,7 @@ def open_csv(path: Path, table: LayerTable) -> Source:
         The file is empty, holds no header or is not a text table.
     """
     remarks: list[Remark] = []
-    text = _decoded(path, table, remarks)
+    text = _read_decoded(path, table, remarks)
     rows = _rows(text, table)
     header = [name.strip() for name in rows[0]]
     repeated = [name for name, times in Counter(header).items() if times > 1 and name]
@@ -62,7 +62,7 @@ def open_csv(path: Path, table: LayerTable) -> Source:
     return Source(tuple(header), None, has_geometry=False, read=read, remarks=remarks)
 
 
-def _decoded(path: Path, table: LayerTable, remarks: list[Remark]) -> str:
+def _read_decoded(path: Path, table: LayerTable, remarks: list[Remark]) -> str:
     try:
         stored = path.read_bytes()
     except OSError as error:

@@ -3,11 +3,10 @@
 import numpy as np
 import shapely
 from pyproj import Transformer
-from pyproj.enums import TransformDirection
 
 from geo_scout.layers.drafts import LayerDraft, Why, geometries
 from geo_scout.layers.layers_read import LayersRead
-from geo_scout.layers.neighbourhood import Neighbourhood, middles_deg, neighbourhood_of
+from geo_scout.layers.neighbourhood import Neighbourhood, neighbourhood_of
 from geo_scout.layers.reference_systems import WGS84
 from geo_scout.layers.remarks import remark_first
 
@@ -31,12 +30,11 @@ def check_far(read: LayersRead) -> None:
 
 
 def _say_far(draft: LayerDraft, around: Neighbourhood) -> None:
-    distance_km = around.distance_km(*middles_deg(draft))
-    rows = distance_km > around.reach_km
+    rows, _, _, distance_km = around.far_rows(draft)
     sentences = [
-        f"it lies {far:,.0f} km from the middle of the infestations; more than {around.reach_km:,.0f} km is far "
-        "(three times the distance within which nine of ten lie, at least 100 km)."
-        for far in distance_km[rows]
+        f"it lies {far:,.0f} km from the middle of the infestations; more than {around.reach_km:,.0f} km "
+        "is far (three times the distance within which nine of ten lie, at least 100 km)."
+        for far in distance_km
     ]
     remark_first(draft, rows, FAR, sentences)
 
@@ -48,7 +46,7 @@ def _say_elsewhere(draft: LayerDraft, around: Neighbourhood) -> None:
     to_plane = Transformer.from_crs(WGS84, draft.crs, always_xy=True)
     middle = shapely.Point(to_plane.transform(around.longitude_deg, around.latitude_deg))
     nearest = shapely.shortest_line(shapes[np.argmin(shapely.distance(shapes, middle))], middle).coords[0]
-    there = to_plane.transform(*nearest, direction=TransformDirection.INVERSE)
+    there = to_plane.transform(nearest[0], nearest[1], direction="INVERSE")
     nearest_km = float(around.distance_km(np.array([there[0]]), np.array([there[1]]))[0])
     if nearest_km > around.reach_km:
         what = f"the whole layer lies {nearest_km:,.0f} km or more from the middle of the infestations."

@@ -1,6 +1,7 @@
 """Shapes: of the right kind, at possible places, brought to the working system once, repaired."""
 
 import re
+import threading
 from typing import Any
 
 import numpy as np
@@ -34,6 +35,7 @@ REPAIRED = Why(
 NO_AREA = Why("area-missing", "outline without area", "Draw it again, or take it out.")
 
 _M2_PER_HA = 10_000.0
+_SOME = 2_000
 
 
 def check_shapes(draft: LayerDraft, crs: CRS) -> None:
@@ -58,7 +60,8 @@ def place_in(draft: LayerDraft, target: CRS) -> None:
     assert draft.crs is not None
     shapes, source = geometries(draft.frame), draft.crs
     try:
-        first_deg = first_points_deg(shapes, source)
+        # Where the data are decides between transformations; some of them say that as well as all.
+        first_deg = first_points_deg(shapes[:: max(1, len(shapes) // _SOME)], source)
         passage = open_passage(source, target, *first_deg)
     except ProjError:
         what = f"coordinates in {source.name} cannot be brought to the season's map."
@@ -67,8 +70,12 @@ def place_in(draft: LayerDraft, target: CRS) -> None:
     if len(shapes):
         draft.accuracy_m = say_accuracy(passage, draft)
 
+    here = threading.get_ident()
+
     def open_transformer() -> Transformer:
-        return open_passage(source, target, *first_deg).transformer
+        # A transformer that was chosen among several must not be shared between threads.
+        is_here = threading.get_ident() == here
+        return (passage if is_here else open_passage(source, target, *first_deg)).transformer
 
     there, is_valid = moved(shapes, open_transformer)
     is_lost = ~_is_finite(there)

@@ -24,8 +24,7 @@ def moved(shapes: ShapeArray, open_transformer: Callable[[], Transformer]) -> tu
     shapes
         (n,) shapes, none missing.
     open_transformer
-        Opens the way to the other system; called once for each thread, since a transformer that was chosen
-        among several must not be shared.
+        Opens the way to the other system; called once in each thread.
     """
     if not len(shapes):
         return shapes.copy(), np.zeros(0, dtype=bool)

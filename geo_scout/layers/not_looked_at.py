@@ -4,7 +4,7 @@ from geo_scout.model.columns import RASTER_LAYERS, VECTOR_LAYERS
 from geo_scout.model.season import Season
 
 NEVER: tuple[str, ...] = (
-    "whether weeds, agents and places are what the layers call them: names are only compared with each other.",
+    "whether weeds, agents and places are what the layers call them: names are only compared.",
     "whether an outline or a point is where the thing is: no picture of the ground is read.",
     "how true covers, counts, areas and dates are, beyond what is possible at all.",
     "every cell of a raster: values are looked at in 25 small windows and under the sites.",
@@ -12,7 +12,10 @@ NEVER: tuple[str, ...] = (
     "whether roads join, boundaries leave gaps, or land classes overlap.",
     "whether what the profiles say of biology and law is so.",
 )
-_STOPPED = "the rasters under the sites, and surveys that newer ones replace: a layer above stops, so no site was made."
+_STOPPED = (
+    "the rasters under the sites, and surveys that newer ones replace: a layer above stops, so no site was "
+    "made."
+)
 
 
 def not_looked_at(season: Season, *, is_stopped: bool) -> tuple[str, ...]:
@@ -26,9 +29,12 @@ def not_looked_at(season: Season, *, is_stopped: bool) -> tuple[str, ...]:
         Whether a layer stops, so that sites could not be made.
     """
     given = season.settings.layers.given()
-    kinds = {name: kind.without for name, kind in (*VECTOR_LAYERS.items(), *RASTER_LAYERS.items())}
+    kinds = {name: kind.without for name, kind in VECTOR_LAYERS.items()}
+    kinds |= {name: kind.without for name, kind in RASTER_LAYERS.items()}
     has_monthly = all(name in given for name in ("tmin", "tmax", "precipitation"))
-    needless = {"bioclim"} if has_monthly else {"tmin", "tmax", "precipitation"} if "bioclim" in given else set()
+    needless = (
+        {"bioclim"} if has_monthly else {"tmin", "tmax", "precipitation"} if "bioclim" in given else set()
+    )
     off = [
         f"{name}: the season has no such layer; {without}."
         for name, without in kinds.items()

@@ -25,7 +25,7 @@ _NOT_READABLE = (DataSourceError, DataLayerError, FieldError, GeometryError, OSE
 # Files that tell their columns without being read from end to end. The others are read once, whole:
 # asking a GeoJSON file for its columns first would cost as much as reading it.
 _TELL_FIRST = frozenset({".gpkg", ".shp", ".fgb", ".gdb", ".sqlite", ".tab", ".dbf"})
-_ONE_LAYER = frozenset({".geojson", ".json", ".geojsonl", ".geojsons"})
+_SEVERAL = "More than one layer found"
 _DATES = frozenset({"OFTDate", "OFTDateTime"})
 _Result = TypeVar("_Result")
 Place = Path | str
@@ -50,19 +50,24 @@ def open_ogr(place: Place, table: LayerTable, remarks: list[Remark]) -> Source:
     """
     suffix = PurePosixPath(str(place)).suffix.casefold()
     encoding = stated_encoding(suffix, table, remarks)
-    is_single = suffix in _ONE_LAYER and table.layer is None
-    layer = None if is_single else choose_layer(place, table, remarks)
+    tells_first = suffix in _TELL_FIRST
+    layer = choose_layer(place, table, remarks) if tells_first or table.layer is not None else None
 
-    def read_columns(columns: Sequence[str] | None) -> tuple[dict[str, Any], Cells]:
+    def read_columns(
+        columns: Sequence[str] | None, layer: str | None = layer
+    ) -> tuple[dict[str, Any], Cells]:
         meta, cells = told(lambda: _read_cells(place, layer, columns, encoding), place, table, remarks)
         say_encoding(meta["encoding"], cells.columns, table, remarks)
         return meta, cells
 
-    if suffix in _TELL_FIRST:
+    if tells_first:
         meta = told(lambda: pyogrio.read_info(place, layer=layer, encoding=encoding), place, table, remarks)
         whole = None
     else:
         meta, whole = read_columns(None)
+        if any(_SEVERAL in what for _, _, what, _ in remarks):
+            remarks[:] = [remark for remark in remarks if _SEVERAL not in remark[2]]
+            meta, whole = read_columns(None, choose_layer(place, table, remarks))
     names = tuple(str(name) for name in meta["fields"])
     kinds = zip(names, meta["ogr_types"], strict=True)
     return Source(

@@ -5,7 +5,7 @@ import shapely
 
 from geo_scout.layers.drafts import LayerDraft, Rows, Why, geometries
 from geo_scout.layers.layers_read import LayersRead
-from geo_scout.layers.remarks import remark_first
+from geo_scout.layers.remarks import FIRST, remark_first
 
 OUTSIDE = Why(
     "outside-boundaries",
@@ -33,23 +33,22 @@ def check_inside_boundaries(read: LayersRead) -> None:
 
 
 def _is_outside(draft: LayerDraft, areas: shapely.STRtree) -> Rows:
-    """Look up the middles of all features first: large areas are prepared once for many points."""
+    """Look up middles first, then whole shapes; the areas, not the many features, are prepared."""
     shapes = geometries(draft.frame)
     bounds = shapely.bounds(shapes)
-    middles = shapely.points((bounds[:, :2] + bounds[:, 2:]) / 2)
+    middles = np.asarray(shapely.points((bounds[:, :2] + bounds[:, 2:]) / 2), dtype=object)
     outside = np.ones(len(shapes), dtype=bool)
     _, inside = shapely.STRtree(middles).query(areas.geometries, predicate="intersects")
     outside[inside] = False
     left = np.flatnonzero(outside)
-    touching, _ = areas.query(shapes[left], predicate="intersects")
+    _, touching = shapely.STRtree(shapes[left]).query(areas.geometries, predicate="intersects")
     outside[left[touching]] = False
     return outside
 
 
 def _say_outside(draft: LayerDraft, outside: Rows, areas: shapely.STRtree) -> None:
-    _, distance_m = areas.query_nearest(
-        geometries(draft.frame)[outside], all_matches=False, return_distance=True
-    )
+    first = geometries(draft.frame)[outside][:FIRST]
+    _, distance_m = areas.query_nearest(first, all_matches=False, return_distance=True)
     sentences = [
         f"it lies outside every boundary, {far:,.0f} m from the nearest, so whose law holds there is unknown."
         for far in distance_m

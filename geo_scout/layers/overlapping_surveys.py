@@ -38,7 +38,10 @@ def _say_overlaps(draft: LayerDraft) -> None:
     largest = int(np.argmax(shared_m2))
     names = draft.labels(np.isin(np.arange(len(shapes)), [one[largest], other[largest]]))
     least = "" if is_all else "at least "
-    pairs, share = counted(len(one), "pair of surveys", "pairs of surveys"), "shares" if len(one) == 1 else "share"
+    pairs, share = (
+        counted(len(one), "pair of surveys", "pairs of surveys"),
+        "shares" if len(one) == 1 else "share",
+    )
     what = (
         f"{least}{pairs} of one host {share} {shared_m2.sum() / _M2_PER_HA:,.4f} ha, the most {names[0]} and "
         f"{names[1]} with {shared_m2[largest] / _M2_PER_HA:,.4f} ha."
@@ -47,12 +50,15 @@ def _say_overlaps(draft: LayerDraft) -> None:
 
 
 def _pairs(draft: LayerDraft) -> tuple[NDArray[np.intp], NDArray[np.intp], bool]:
-    """Return pairs of rows of one host whose shapes meet, each once, and whether that is all of them."""
+    """Return pairs of rows of one host whose bounds overlap, each once, and whether that is all of them."""
     shapes = geometries(draft.frame)
-    one, other = shapely.STRtree(shapes).query(shapes, predicate="intersects")
+    one, other = shapely.STRtree(shapes).query(shapes)
     once = one < other
     one, other = one[once], other[once]
     hosts = np.unique([folded(text) for text in draft.texts("host")], return_inverse=True)[1]
-    is_same = hosts[one] == hosts[other]
-    one, other = one[is_same], other[is_same]
+    bounds = shapely.bounds(shapes)
+    # Neighbours whose bounds only touch share no ground; most pairs of a mapped county are such.
+    shared_m = np.minimum(bounds[one, 2:], bounds[other, 2:]) - np.maximum(bounds[one, :2], bounds[other, :2])
+    may_share = (hosts[one] == hosts[other]) & (np.prod(np.maximum(shared_m, 0.0), axis=1) >= _LEAST_M2)
+    one, other = one[may_share], other[may_share]
     return one[:_MEASURED_AT_MOST], other[:_MEASURED_AT_MOST], len(one) <= _MEASURED_AT_MOST

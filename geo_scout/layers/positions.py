@@ -130,9 +130,10 @@ def with_points(
     why = Why("position-unreadable", "unreadable position", _FIXES[at.way])
     faults = [*cells.faults, Fault(unreadable, why, sentences)]
     geod = crs.get_geod()
-    for other in at.others if crs.is_geographic and geod is not None else ():
-        there = _read(cells, other, crs, table, noticed)
-        faults.append(_contradiction(at, other, (easting, northing), there, geod))
+    if geod is not None and crs.is_geographic:
+        for other in at.others:
+            there = _read(cells, other, crs, table, noticed)
+            faults.append(_contradiction(at, other, (easting, northing), there, geod))
     return replace(cells, geometry=geometry, faults=tuple(faults), error_m=error_m)
 
 

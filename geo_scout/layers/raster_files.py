@@ -78,7 +78,9 @@ def _of_variables(season: Season, pattern: str) -> tuple[RasterFile, ...]:
         files += found
     if not files:
         what = f"no file is found by '{pattern}', with bio01, bio1, 01 or 1 for the first variable."
-        raise LayerRefused(what, code="file-missing", fix="Check the spelling of `path`, or name the `paths`.")
+        raise LayerRefused(
+            what, code="file-missing", fix="Check the spelling of `path`, or name the `paths`."
+        )
     return tuple(files)
 
 

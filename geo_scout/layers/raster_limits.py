@@ -2,8 +2,8 @@
 
 from collections.abc import Mapping
 
-# Our choice. Air temperature on record runs from -89.2 to 56.7 degC, the wettest month is 9,300 mm, the wettest
-# year 26,470 mm (World Meteorological Organization, archive of weather and climate extremes; from memory);
+# Our choice. Air temperature on record runs from -89.2 to 56.7 degC, the wettest month is 9,300 mm, the
+# wettest year 26,470 mm (World Meteorological Organization, archive of extremes; from memory);
 # monthly normals lie well inside. The variation of twelve values is at most the root of 12, as percent.
 _BY_UNIT: Mapping[str, tuple[float, float]] = {
     "degc": (-90.0, 60.0),

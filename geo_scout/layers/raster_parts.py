@@ -112,9 +112,7 @@ def check_one_grid(parts: tuple[RasterPart, ...]) -> None:
     first = parts[0]
     for part in parts[1:]:
         if not _is_same_grid(first, part):
-            what = (
-                f"its files lie on different grids: {_grid_in_words(first)}, but {_grid_in_words(part)}."
-            )
+            what = f"its files lie on different grids: {_grid_in_words(first)}, but {_grid_in_words(part)}."
             fix = "Warp them to one grid in your GIS; other layers may keep grids of their own."
             raise LayerRefused(what, code="grids-differ", fix=fix)
 

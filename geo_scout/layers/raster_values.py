@@ -69,8 +69,8 @@ def _say_impossible(name: str, cells: Cells, noticed: Noticed, hint: tuple[str, 
     unit, share = unit_of(name), beyond / cells.size
     looks, fix = hint
     what = (
-        f"{name} runs from {cells.min():g} to {cells.max():g} {unit} where it was looked at; no land has less "
-        f"than {least:g} or more than {most:g} {unit}, and {counted(beyond, 'cell')} of {cells.size:,} "
+        f"{name} runs from {cells.min():g} to {cells.max():g} {unit} where it was looked at; no land has "
+        f"less than {least:g} or more than {most:g} {unit}, and {counted(beyond, 'cell')} of {cells.size:,} "
         f"{'is' if beyond == 1 else 'are'} beyond.{looks}"
     )
     if share > UNTRUE_SHARE:
@@ -84,7 +84,10 @@ def _hint(bands: Sequence[str], known: Sequence[Cells], name: str) -> tuple[str,
     """Return what the numbers look like, with a space before it, and the line that would mend it."""
     kind = kind_of_band(name)
     if name == "elevation_m":
-        return "", 'If it is in feet, add: vertical_unit = "ft"; else state the scale, or declare the nodata value.'
+        return (
+            "",
+            'If it is in feet, add: vertical_unit = "ft"; else state the scale, or declare the nodata value.',
+        )
     if kind != "temperature":
         return "", "State the unit or the scale that makes it true, or declare the nodata value in your GIS."
     means = [

@@ -27,7 +27,9 @@ def check_release_order(read: LayersRead) -> None:
 
 def _is_early(releases: LayerDraft, infestations: LayerDraft) -> Rows:
     hosts = {folded(agent.name): folded(agent.host) for agent in releases.season.agents}
-    host_of_release = np.array([hosts.get(folded(text), "") for text in releases.texts("agent")], dtype=object)
+    host_of_release = np.array(
+        [hosts.get(folded(text), "") for text in releases.texts("agent")], dtype=object
+    )
     host_here = np.array([folded(text) for text in infestations.texts("host")], dtype=object)
     release, patch = shapely.STRtree(geometries(infestations.frame)).query(
         geometries(releases.frame), predicate="intersects"

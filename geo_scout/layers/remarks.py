@@ -21,7 +21,7 @@ def remark_first(draft: LayerDraft, rows: Rows, why: Why, what: Sequence[str] | 
     why
         Code, grade and fix.
     what
-        One sentence for all, or one for each chosen row.
+        One sentence for all, or one for each of at least the first hundred chosen rows.
     """
     chosen = np.flatnonzero(rows)
     first = np.zeros(len(rows), dtype=bool)

@@ -38,8 +38,8 @@ def _say_alike(draft: LayerDraft) -> None:
         sets.setdefault(one, []).append(label)
     named = listed([" = ".join(labels) for labels in sets.values()], _ALIKE_AT_MOST)
     what = (
-        f"{counted(len(sets), 'record')} {'is' if len(sets) == 1 else 'are'} in the file more than once, alike "
-        f"in place and in every value but the id: {named}."
+        f"{counted(len(sets), 'record')} {'is' if len(sets) == 1 else 'are'} in the file more than once, "
+        f"alike in place and in every value but the id: {named}."
     )
     fix = "Take one of them out if it was entered twice; each counts as a record of its own until then."
     draft.say("record-repeated", "caution", what, fix)

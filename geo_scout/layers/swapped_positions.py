@@ -5,7 +5,7 @@ from numpy.typing import NDArray
 
 from geo_scout.layers.drafts import LayerDraft, Why
 from geo_scout.layers.layers_read import LayersRead
-from geo_scout.layers.neighbourhood import Neighbourhood, middles_deg, neighbourhood_of
+from geo_scout.layers.neighbourhood import Neighbourhood, neighbourhood_of
 
 SWAPPED = Why(
     "position-swapped",
@@ -52,10 +52,12 @@ def _check_all_of(infestations: LayerDraft, read: LayersRead) -> None:
 
 
 def _check_rows(draft: LayerDraft, around: Neighbourhood) -> None:
-    longitude_deg, latitude_deg = middles_deg(draft)
-    distance_km = around.distance_km(longitude_deg, latitude_deg)
-    rows = (distance_km > around.reach_km) & (np.abs(longitude_deg) <= 90.0)
-    rows[rows] = around.distance_km(latitude_deg[rows], longitude_deg[rows]) <= around.reach_km
+    rows, longitude_deg, latitude_deg, distance_km = around.far_rows(draft)
+    is_swapped = np.abs(longitude_deg) <= 90.0
+    is_swapped[is_swapped] = (
+        around.distance_km(latitude_deg[is_swapped], longitude_deg[is_swapped]) <= around.reach_km
+    )
+    rows[rows] = is_swapped
     if not rows.any():
         return
     limit = draft.season.rules.max_bad_share
@@ -67,7 +69,8 @@ def _check_rows(draft: LayerDraft, around: Neighbourhood) -> None:
         )
         draft.say(SWAPPED.code, "stop", what, SWAPPED.fix)
         return
-    draft.set_aside(rows, SWAPPED, _sentences(longitude_deg[rows], latitude_deg[rows], distance_km[rows]))
+    told = (one[is_swapped] for one in (longitude_deg, latitude_deg, distance_km))
+    draft.set_aside(rows, SWAPPED, _sentences(*told))
 
 
 def _sentences(

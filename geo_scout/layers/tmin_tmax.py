@@ -10,6 +10,7 @@ from rasterio.errors import RasterioIOError
 from geo_scout.layers.drafts import LayerDraft, geometries
 from geo_scout.layers.layers_read import LayersRead
 from geo_scout.layers.raster_values import UNTRUE_SHARE
+from geo_scout.model.finding import Grade
 from geo_scout.model.layers import TURN_DEG, RasterLayer
 
 # Places looked at: a lattice over the raster, and some infestations; cheap whatever the raster's size.
@@ -40,7 +41,7 @@ def check_tmin_below_tmax(read: LayersRead) -> None:
         f"tmin is above tmax in {100 * share:.1f} percent of {known.sum():,} values looked at, most often in "
         f"month {month}: the two look swapped, or in different units."
     )
-    grade = "stop" if share > UNTRUE_SHARE else "caution"
+    grade: Grade = "stop" if share > UNTRUE_SHARE else "caution"
     fix = "Exchange the two files, or state the unit of each: units = {temperature = ...}"
     read.about("tmax").say("tmin-above-tmax", grade, what, fix)
 

@@ -17,7 +17,7 @@ BANDS = "CDEFGHJKLMNPQRSTUVWX"
 # Band S reaches from 32 to 40 degrees north; with room to spare, these are its northings.
 _BAND_S_NORTHING_M = (3_500_000.0, 4_480_000.0)
 _BAND_SLACK_DEG = 0.1
-_EASTING_M, _NORTHING_M = (100_000.0, 900_000.0), (0.0, 10_000_000.0)
+_EASTING_M, _NORTHING_M = (0.0, 1_000_000.0), (0.0, 10_000_000.0)
 _ZONE = re.compile(rf"(?:UTM)?\s*(?:ZONE)?\s*([0-9]{{1,2}})\s*(NORTH|SOUTH|[{BANDS}]?)")
 
 
@@ -127,7 +127,7 @@ def _check_ranges(easting_m: FloatArray, northing_m: FloatArray, problems: Texts
     wrong = (problems == "") & ~(is_east & is_north) & ~np.isnan(easting_m + northing_m)
     swapped = wrong & _within(northing_m, _EASTING_M) & _within(easting_m, _NORTHING_M)
     problems[wrong] = (
-        "has a place outside its zone: eastings are 100,000 to 900,000 m, northings 0 to 10,000,000 m"
+        "has a place outside its zone: eastings are 0 to 1,000,000 m, northings 0 to 10,000,000 m"
     )
     problems[swapped] = "has easting and northing that look swapped"
 

@@ -82,6 +82,7 @@ def refuse_before_reading(folder: Path, named: Sequence[Path]) -> None:
     for path in named:
         if not path.exists():
             what, fix = missing_file(path.as_posix(), path, Path())
+            fix = fix if fix.startswith("did") else "check the name."
             problems.append(Problem("file-missing", "--from", None, "", what, fix))
     if problems:
         raise InputMistakes(problems)

@@ -120,7 +120,7 @@ def _write_setting(page: Page, setting: SettingGuess, settings: Mapping[str, Set
         page.ask(setting.question, lines, answer, is_needed=setting.is_needed, stand_ins=())
     elif setting.value == BLANK:
         stand_ins = _stand_ins(setting)
-        page.ask(setting.question, lines, fill_in(setting.choices), is_needed=True, stand_ins=stand_ins)
+        page.ask(setting.question, lines, _fill_in(setting), is_needed=True, stand_ins=stand_ins)
     elif setting.question:
         page.ask(setting.question, lines, _confirm(setting), is_needed=setting.is_needed)
     else:
@@ -128,6 +128,12 @@ def _write_setting(page: Page, setting: SettingGuess, settings: Mapping[str, Set
             setting.key, toml_item(setting.value), f"guessed: {setting.evidence}" if setting.evidence else ""
         )
         page.add(*lines[1:])
+
+
+def _fill_in(setting: SettingGuess) -> str:
+    if setting.key == "crs" and not setting.choices:
+        return f"write its code, such as EPSG:26912, for the {BLANK}"
+    return fill_in(setting.choices)
 
 
 def _confirm(setting: SettingGuess) -> str:

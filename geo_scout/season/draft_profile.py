@@ -5,10 +5,11 @@ import unicodedata
 from collections.abc import Iterable, Sequence
 
 from geo_scout.model.draft import NameGuess
-from geo_scout.season.draft_page import Page, blank, fill_in
+from geo_scout.season.draft_page import Page, blank
 from geo_scout.season.toml_text import toml_text
+from geo_scout.season.wording import listed
 
-_JURISDICTIONS_AT_MOST = 12
+_JURISDICTIONS_AT_MOST, _HOSTS_SHOWN = 12, 20
 _RESERVED = re.compile(r"(con|prn|aux|nul|com[0-9]|lpt[0-9])")
 _LONGEST_NAME = 60
 # Only so that the layers can be looked at before anybody has answered; it reaches no ranking.
@@ -86,9 +87,14 @@ def _name(page: Page, agent: NameGuess | None) -> None:
     if agent is not None:
         page.set("name", toml_text(agent.name), f"written so in {agent.rows:,} rows of your files")
         return
-    question = "Which agent is this season for? No file names one. Copy this profile for each further agent."
-    stand_ins = ['name = "stand-in"']
-    page.ask(question, [f"name = {blank()}"], fill_in(()), is_needed=True, stand_ins=stand_ins)
+    # A comment, not a ?: any text would pass for a name.
+    page.ask(
+        "Which agent is this season for? No file names one. Copy this profile for each further agent.",
+        ['# name = "NAME"'],
+        "take the # away and write the agent's name for NAME",
+        is_needed=True,
+        stand_ins=['name = "stand-in"'],
+    )
 
 
 def _host(page: Page, agent: NameGuess | None, hosts: Sequence[NameGuess]) -> None:
@@ -101,9 +107,13 @@ def _host(page: Page, agent: NameGuess | None, hosts: Sequence[NameGuess]) -> No
             is_needed=False,
         )
         return
-    question = f"Which weed does {_called(agent)} live on? Write its name as the infestations do."
-    stand_in = f"host = {toml_text(names[0] if names else 'stand-in')}"
-    page.ask(question, [f"host = {blank()}"], fill_in(names[:20]), is_needed=True, stand_ins=[stand_in])
+    page.ask(
+        f"Which weed does {_called(agent)} live on? Write its name as the infestations do.",
+        ['# host = "WEED"'],
+        f"take the # away and write {listed(names[:_HOSTS_SHOWN]) or 'its name'} for WEED",
+        is_needed=True,
+        stand_ins=[f"host = {toml_text(names[0] if names else 'stand-in')}"],
+    )
 
 
 def _ask_biology(page: Page, agent: NameGuess | None) -> None:

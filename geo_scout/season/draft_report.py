@@ -52,7 +52,7 @@ def questions_text(questions: Sequence[Question], folder: Path) -> str:
         *_wrapped(
             f"{len(questions)} questions are open; {needed} of them must be answered before the season can "
             f"run. The "
-            f"answers go into the files in {folder.as_posix()}.",
+            f"answers go into the files in '{folder.as_posix()}'.",
             "",
             "",
         )

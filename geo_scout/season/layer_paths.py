@@ -47,8 +47,11 @@ def _check_paths(document: Document, path: KeyPath, folder: Path) -> Iterator[Pr
         yield document.problem("bad-choice", (*path, "paths"), what, "remove one of the two.")
     months = RASTER_LAYERS[name].bands
     if given and months is not None and len(given) != months:
-        what = f"{len(given)} files are given; the layer {name} needs {months}, January to December."
-        yield document.problem("bad-choice", (*path, "paths"), what, "name one file for each month, in order.")
+        number = "1 file is" if len(given) == 1 else f"{len(given)} files are"
+        what = f"{number} given; the layer {name} needs {months}, January to December."
+        yield document.problem(
+            "bad-choice", (*path, "paths"), what, "name one file for each month, in order."
+        )
     for place, _ in given:
         yield from check_written(document, place)
         yield from check_file(document, place, folder)

@@ -69,8 +69,8 @@ def find_gaps(
 def _gaps_in(
     valid_share: NDArray[np.float64], zones: gpd.GeoDataFrame, raster: RasterLayer
 ) -> Iterator[_Gap]:
-    kinds = zones.index.get_level_values(0)
-    is_asked = np.isin(np.asarray(kinds, dtype=object), [PATCH, POPULATION])
+    kinds = np.asarray(zones.index.get_level_values(0), dtype=object)
+    is_asked = np.isin(kinds, [PATCH, POPULATION])
     at = np.flatnonzero(is_asked & (1.0 - valid_share >= LEAST_SHARE))
     if len(at) == 0:
         return
@@ -79,8 +79,10 @@ def _gaps_in(
     easting, northing = shapely.get_x(inside), shapely.get_y(inside)
     outside = _is_outside(easting, northing, zones.crs, raster)
     to_degrees = Transformer.from_crs(zones.crs, CRS.from_epsg(4326), always_xy=True)
-    places = zip(*(np.round(one, _PLACE_DECIMALS) for one in to_degrees.transform(easting, northing)), strict=True)
-    names = zones.index.get_level_values(2)
+    places = zip(
+        *(np.round(one, _PLACE_DECIMALS) for one in to_degrees.transform(easting, northing)), strict=True
+    )
+    names = np.asarray(zones.index.get_level_values(2), dtype=object)
     for zone, is_outside, place in zip(at, outside, places, strict=True):
         missing = round(1.0 - float(valid_share[zone]), 6)
         east, north = (float(one) for one in place)
@@ -141,8 +143,8 @@ def _lacks(known: KnownPopulation, agent: str, variable: str, table: ZoneTable) 
 
 def _without_climate(known: KnownPopulation, agent: str, layer: str, lacking: Sequence[str]) -> Finding:
     what = (
-        f"known population '{known.name}' of {agent} has no {', '.join(lacking)}: neither stated in the profile "
-        "nor in the raster at its place, so it is left out of the climate gap."
+        f"known population '{known.name}' of {agent} has no {', '.join(lacking)}: neither stated in the "
+        "profile nor in the raster at its place, so it is left out of the climate gap."
     )
     fix = f"State it under the population: climate = {{{lacking[0]} = ...}}, with its source."
     finding = Finding("population-without-climate", "caution", layer, known.name, what, fix)

@@ -51,7 +51,10 @@ def test_they_can_be_switched_on_and_read(
     page.locator("#layers summary").click()
 
     # The note stands on the crew base, so its place on the screen is known by another route.
-    boxes = [page.locator(selector).bounding_box() for selector in (".finding-mark >> nth=1", ".crew-mark >> nth=0")]
+    boxes = [
+        page.locator(selector).bounding_box()
+        for selector in (".finding-mark >> nth=1", ".crew-mark >> nth=0")
+    ]
     centres = [(box["x"] + box["width"] / 2, box["y"] + box["height"] / 2) for box in boxes if box]
     assert centres[0] == pytest.approx(centres[1], abs=1.0)
 

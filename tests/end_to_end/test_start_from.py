@@ -19,15 +19,25 @@ ANSWERS = {
     # question's start: pairs of printed text and what to write for it
     "Does '06/03/2025' in 'SURV_DATE' start with the day": [('"?"', '"%m/%d/%Y"')],
     "Where does a crew start in the morning": [("# ", ""), ("NAME", "Orrin yard"), ("= N", "= {}")],
-    "What is the chance that one release of 'Ashthorn stem weevil'": [("# ", ""), ("= N", "= 0.5"), ("SOURCE", "ours")],
-    "What is the chance that one release of 'Brindlebell leaf beetle'": [("# ", ""), ("= N", "= 0.4"), ("SOURCE", "ours")],
+    "What is the chance that one release of 'Ashthorn stem weevil'": [
+        ("# ", ""),
+        ("= N", "= 0.5"),
+        ("SOURCE", "ours"),
+    ],
+    "What is the chance that one release of 'Brindlebell leaf beetle'": [
+        ("# ", ""),
+        ("= N", "= 0.4"),
+        ("SOURCE", "ours"),
+    ],
 }
 BASE_DEG = {"base_longitude_deg": "-109.6", "base_latitude_deg": "47.1"}
 
 
 def digests(folder: Path) -> dict[str, str]:
     files = sorted(path for path in folder.rglob("*") if path.is_file())
-    return {path.relative_to(folder).as_posix(): hashlib.sha256(path.read_bytes()).hexdigest() for path in files}
+    return {
+        path.relative_to(folder).as_posix(): hashlib.sha256(path.read_bytes()).hexdigest() for path in files
+    }
 
 
 def printed_questions(text: str) -> list[dict[str, str]]:
@@ -39,14 +49,17 @@ def printed_questions(text: str) -> list[dict[str, str]]:
         words = " ".join(line.strip() for line in part.splitlines() if not line.startswith("       "))
         match = re.fullmatch(r"(\d+)\. \(([a-z ]+)\) (.*) (\S+\.toml) line (\d+), .*", words)
         assert match is not None, words
-        found.append(dict(zip(("number", "need", "text", "file", "line"), match.groups(), strict=True)) | {"lines": "\n".join(lines)})
+        found.append(
+            dict(zip(("number", "need", "text", "file", "line"), match.groups(), strict=True))
+            | {"lines": "\n".join(lines)}
+        )
     return found
 
 
 def answer(line: str, pairs: list[tuple[str, str]]) -> str:
     """Return one printed line answered: each text replaced once, the key's own number for a brace."""
     for old, new in pairs:
-        line = line.replace(old, new, 1)
+        line = line.removeprefix(old) if old == "# " else line.replace(old, new, 1)
     key = line.split(" =")[0]
     return line.replace("{}", BASE_DEG.get(key, ""))
 
@@ -63,7 +76,9 @@ def test_a_folder_of_unlike_files_runs_after_answering_the_needed_questions(geo_
     folder = tmp_path / "new season"
     questions = printed_questions(done.stdout)
     needed = [question for question in questions if question["need"] == "needed"]
-    assert [question["text"].startswith(start) for question, start in zip(needed, ANSWERS, strict=True)] == [True] * 4
+    assert [question["text"].startswith(start) for question, start in zip(needed, ANSWERS, strict=True)] == [
+        True
+    ] * 4
     assert f"Answer the needed questions first: {', '.join(one['number'] for one in needed)}." in done.stdout
 
     # Before they are answered the season does not run, and says where it misses what.
@@ -122,18 +137,23 @@ def test_unlike_files_are_recognised_with_their_columns(unlike, tmp_path):
 
 
 def write_weeds(folder: Path) -> None:
-    square = [[-109.60, 47.10], [-109.59, 47.10], [-109.59, 47.11], [-109.60, 47.11], [-109.60, 47.10]]
     features = [
         {
             "type": "Feature",
             "properties": {"patch": f"Q{number}", "weed": "ashthorn", "canopy": cover, "depth": 5},
-            "geometry": {"type": "Polygon", "coordinates": [square]},
+            "geometry": {"type": "Polygon", "coordinates": [square(47.0 + number)]},
         }
         for number, cover in ((1, 0.05), (2, 0.4))
     ]
     folder.mkdir()
-    (folder / "weeds.geojson").write_text(json.dumps({"type": "FeatureCollection", "features": features}), encoding="utf-8")
+    (folder / "weeds.geojson").write_text(
+        json.dumps({"type": "FeatureCollection", "features": features}), encoding="utf-8"
+    )
     (folder / "plan.docx").write_bytes(b"PK")
+
+
+def square(south: float) -> list[list[float]]:
+    return [[-109.6, south], [-109.5, south], [-109.5, south + 0.1], [-109.6, south + 0.1], [-109.6, south]]
 
 
 FOUND = """\
@@ -141,10 +161,11 @@ Your files were only read; nothing was copied or changed. Paths start from the d
 
 infestations: ../maps/weeds.geojson (score 0.88)
   polygons, 2 rows; its name says 'weed'; has host; also canopy; EPSG:4326, as the file says
+    id = patch  (1.00: the name means 'patch'; every value is different)
     host = weed  (1.00: the name means 'weed'; 1 name, such as 'ashthorn')
     cover = canopy  (1.00: the name means 'canopy'; its cells are numbers from 0.05 to 0.4)
     units.cover = "share"  (numbers from 0.05 to 0.4, with decimals: too low for percent)
-    not used: patch and depth
+    not used: depth
 
 Weeds: ashthorn (2)
 
@@ -152,8 +173,8 @@ Not used
   ../maps/plan.docx: a document cannot be read as a layer.
 """
 ASKED = """\
-5 questions are open; 3 of them must be answered before the season can run. The answers go into the files in
-draft.
+6 questions are open; 4 of them must be answered before the season can run. The answers go into the files in
+'draft'.
 
 1. (needed) Where does a crew start in the morning? No file can tell. Repeat the block for each crew.
    season.toml line 44, [[crews]]: take the # away, write the crew's name for NAME and degrees for N (west
@@ -163,12 +184,43 @@ draft.
        # base_latitude_deg = N                   # question 1
 
 2. (needed) Which agent is this season for? No file names one. Copy this profile for each further agent.
-   agents/agent.toml line 6, at the top: write the answer for the ?.
-       name = "?"                                # question 2
+   agents/agent.toml line 7, at the top: take the # away and write the agent's name for NAME.
+       # name = "NAME"                           # question 2
 
 3. (needed) Which weed does this agent live on? Write its name as the infestations do.
-   agents/agent.toml line 8, at the top: write ashthorn for the ?.
-       host = "?"                                # question 3
+   agents/agent.toml line 9, at the top: take the # away and write ashthorn for WEED.
+       # host = "WEED"                           # question 3
+
+4. (needed) What is the chance that one release of this agent establishes, from 0 to 1, before any visit?
+   The profile cannot be used without it. Take it from your own records or the literature.
+   agents/agent.toml line 14, at the top: take the # away, write your number for N and where it comes from
+   for SOURCE.
+       # establishment.prior_share = {value = N, source = "SOURCE"}  # question 4
+
+5. (may stay open) What else is known of this agent? A line that stays a comment leaves something off:
+   without years_to_confirm every find confirms a population, without years_to_harvest no source is too
+   young, without km_per_yr and max_spread_km no spread is counted.
+   agents/agent.toml line 19, at the top: take the # away where you know a value, write it for N and where
+   it comes from for SOURCE.
+       # establishment.years_to_confirm = {value = N, source = "SOURCE"}  # question 5
+       # establishment.years_to_harvest = {value = N, source = "SOURCE"}  # question 5
+       # spread.km_per_yr = {value = N, source = "SOURCE"}  # question 5
+       # spread.max_spread_km = {value = N, source = "SOURCE"}  # question 5
+       # release.number_per_release = {value = N, source = "SOURCE"}  # question 5
+
+6. (may stay open) What does the law say of releasing or moving this agent? Until you say so, every output
+   prints STOP AND ASK.
+   agents/agent.toml line 27, at the top: take the # away, write allowed, permit, forbidden, moratorium or
+   unknown for each ?, who says so, and the day you looked it up.
+       # [[legal_status]]                        # question 6
+       # jurisdiction = "NAME"                   # question 6
+       # status = "?"                            # question 6
+       # authority = "WHO SAYS SO"               # question 6
+       # checked_on = YYYY-MM-DD                 # question 6
+"""
+WROTE = """
+Wrote draft/season.toml. Answer the needed questions first: 1, 2, 3, 4.
+Then: geo-scout check draft/season.toml
 """
 
 
@@ -176,12 +228,20 @@ def test_the_output_of_a_small_folder_whole(geo_scout, tmp_path):
     write_weeds(tmp_path / "maps")
     done = geo_scout("start", "draft", "--from", "maps", cwd=tmp_path)
     assert (done.returncode, done.stderr) == (0, "")
-    print(done.stdout)
-    assert done.stdout.startswith(FOUND)
-    notes = (tmp_path / "draft/draft_notes.txt").read_text(encoding="utf-8")
-    assert ASKED in done.stdout
-    assert notes.startswith(FOUND)
-    assert ASKED in notes
+    found, rest = done.stdout.split(
+        "\nWhat check says so far, with stand-ins for the answers that are open\n"
+    )
+    checked, asked = rest.split("\n\n6 questions")
+    assert found == FOUND
+    assert "infestations without a survey date" in checked.replace("(Q1, Q2) ", "")
+    assert f"6 questions{asked}" == ASKED + WROTE
+    assert (tmp_path / "draft/draft_notes.txt").read_text(encoding="utf-8") == f"{FOUND}\n{ASKED}"
+    for part in ASKED.split("\n\n")[1:]:
+        # Each line stands where the question says.
+        file, line = re.search(r"(\S+\.toml) line (\d+)", part.replace("\n   ", " ")).groups()
+        lines = (tmp_path / "draft" / file).read_text(encoding="utf-8").splitlines()
+        shown = [text[7:] for text in part.splitlines() if text.startswith("       ")]
+        assert lines[int(line) - 1 :][: len(shown)] == shown
 
 
 def test_nothing_is_ever_overwritten(geo_scout, unlike, tmp_path):
@@ -198,7 +258,9 @@ def test_nothing_is_ever_overwritten(geo_scout, unlike, tmp_path):
 
 
 def test_a_name_that_leads_nowhere_is_said_before_anything_is_read(geo_scout, unlike, tmp_path):
-    done = geo_scout("start", "draft", "--from", "My files, 2027/monitering.gpkg", "nothing here", cwd=tmp_path)
+    done = geo_scout(
+        "start", "draft", "--from", "My files, 2027/monitering.gpkg", "nothing here", cwd=tmp_path
+    )
     assert done.returncode == 2
     assert done.stderr == (
         "error: --from\n"
@@ -237,15 +299,19 @@ def test_layers_without_the_option_are_not_taken_for_anything(geo_scout, tmp_pat
 def test_the_sample_runs_from_its_bare_files(geo_scout, sample_season, tmp_path):
     """Its own layers, recognised and answered, rank the same patches as the sample's season file."""
     sample = sample_season.parent
-    done = geo_scout("start", "draft", "--from", sample / "layers", "--from", sample / "rasters", cwd=tmp_path)
+    done = geo_scout(
+        "start", "draft", "--from", sample / "layers", "--from", sample / "rasters", cwd=tmp_path
+    )
     assert done.returncode == 0
     for question in printed_questions(done.stdout):
         path = tmp_path / "draft" / question["file"]
         text = path.read_text(encoding="utf-8")
         for line in question["lines"].splitlines():
             assert text.count(line) == 1 or "legal_status" in question["lines"], line
-            if question["need"] == "needed":
+            if question["need"] == "needed" or "point_area_ha" in line:
                 pairs = [("# ", ""), ("NAME", "yard"), ("= N", "= {}"), ('"?"', '"ha"')]
+                if "point_area_ha" in line:
+                    pairs = [("# ", ""), ("= N", "= 0.05")]
                 if "prior_share" in line:
                     pairs = [("# ", ""), ("= N", "= 0.6"), ("SOURCE", "ours")]
                 text = text.replace(line, answer(line, pairs))

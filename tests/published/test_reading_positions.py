@@ -4,12 +4,13 @@ Each place is written by the other library, in many spellings, and read back by 
 hemispheres, on both sides of every zone's edge, and in the wide zones of Norway and Svalbard.
 """
 
+from functools import cache
+
 import mgrs
 import numpy as np
 import pytest
 from pyproj import CRS, Geod, Transformer
 from pyproj.database import query_utm_crs_info
-from pyproj.aoi import AreaOfInterest
 
 from geo_scout.layers.angles import read_angles
 from geo_scout.layers.grid_references import read_grid_references
@@ -47,47 +48,66 @@ def parts(value):
 
 
 SPELLINGS = {
-    "marks": lambda d, m, s, letter, sign: f"{d}°{m:02d}'{s:08.5f}\"{letter}",
-    "typeset marks": lambda d, m, s, letter, sign: f"{d}° {m}′ {s:.5f}″ {letter}",
-    "spaces": lambda d, m, s, letter, sign: f"{d} {m} {s:.5f} {letter}",
-    "letter first": lambda d, m, s, letter, sign: f"{letter}{d} {m} {s:.5f}",
-    "colons and sign": lambda d, m, s, letter, sign: f"{sign}{d}:{m:02d}:{s:08.5f}",
-    "spaces and sign": lambda d, m, s, letter, sign: f"{sign}{d} {m} {s:.5f}",
-    "letters": lambda d, m, s, letter, sign: f"{d}d{m}m{s:.5f}s{letter}",
-    "hyphens": lambda d, m, s, letter, sign: f"{d}-{m:02d}-{s:.5f}{letter}",
-    "decimal comma": lambda d, m, s, letter, sign: f"{d}° {m}' {s:.5f}\" {letter}".replace(".", ","),
-    "minutes": lambda d, m, s, letter, sign: f"{letter} {d}° {m + s / 60:.9f}'",
-    "minutes without marks": lambda d, m, s, letter, sign: f"{d} {m + s / 60:.9f} {letter}",
-    "degrees with a mark": lambda d, m, s, letter, sign: f"{d + m / 60 + s / 3600:.11f}° {letter}",
+    "marks": "{d}°{m:02d}'{s:08.5f}\"{letter}",
+    "typeset marks": "{d}° {m}\N{PRIME} {s:.5f}\N{DOUBLE PRIME} {letter}",
+    "spaces": "{d} {m} {s:.5f} {letter}",
+    "letter first": "{letter}{d} {m} {s:.5f}",
+    "colons and sign": "{sign}{d}:{m:02d}:{s:08.5f}",
+    "spaces and sign": "{sign}{d} {m} {s:.5f}",
+    "letters": "{d}d{m}m{s:.5f}s{letter}",
+    "hyphens": "{d}-{m:02d}-{s:.5f}{letter}",
+    "decimal comma": "{d}° {m}' {s:.5f}\" {letter}",
+    "minutes": "{letter} {d}° {minutes:.9f}'",
+    "minutes without marks": "{d} {minutes:.9f} {letter}",
+    "degrees with a mark": "{degrees:.11f}° {letter}",
 }
+
+
+def spelt(spelling, value, letters):
+    d, m, s = parts(value)
+    sign, letter = "-" if value < 0 else "", letters[int(value >= 0)]
+    minutes = m + s / 60
+    text = SPELLINGS[spelling].format(
+        d=d, m=m, s=s, sign=sign, letter=letter, minutes=minutes, degrees=d + minutes / 60
+    )
+    return text.replace(".", ",") if spelling == "decimal comma" else text
 
 
 @pytest.mark.parametrize("spelling", SPELLINGS)
 @pytest.mark.parametrize(("axis", "letters"), [("longitude", "WE"), ("latitude", "SN")])
 def test_degrees_minutes_and_seconds(spelling, axis, letters):
     values = places()[0 if axis == "longitude" else 1]
-    texts = [
-        SPELLINGS[spelling](*parts(value), letters[int(value >= 0)], "-" if value < 0 else "") for value in values
-    ]
+    texts = [spelt(spelling, value, letters) for value in values]
     degrees, problems = read_angles(objects(texts), axis)
     assert set(problems.tolist()) == {""}
     # Written to 1e-5 of a second, which is 0.3 mm; 60 seconds carried over are as good as the next minute.
     assert np.abs(degrees - values).max() < 2e-9 + 0.5e-5 / 3600
 
 
+@cache
+def zones():
+    """Return code and bounds of each zone, as PROJ's own database has them."""
+    infos = [info for info in query_utm_crs_info(datum_name="WGS 84") if info.area_of_use]
+    return [(int(info.code), info.area_of_use) for info in infos]
+
+
 def zone_of(longitude_deg, latitude_deg):
-    """Return the EPSG code of the zone PROJ's own database has for a place."""
-    area = AreaOfInterest(longitude_deg, latitude_deg, longitude_deg, latitude_deg)
-    return int(query_utm_crs_info(datum_name="WGS 84", area_of_interest=area)[0].code)
+    return next(
+        code
+        for code, area in zones()
+        if area.west <= longitude_deg <= area.east and area.south <= latitude_deg <= area.north
+    )
+
+
+@cache
+def to_zone(code):
+    return Transformer.from_crs(4326, code, always_xy=True)
 
 
 def metres_in_zones(longitude, latitude):
     codes = [zone_of(east, north) for east, north in zip(longitude, latitude, strict=True)]
-    pairs = [
-        Transformer.from_crs(4326, code, always_xy=True).transform(east, north)
-        for code, east, north in zip(codes, longitude, latitude, strict=True)
-    ]
-    return codes, np.array(pairs)
+    pairs = zip(codes, longitude, latitude, strict=True)
+    return codes, np.array([to_zone(code).transform(east, north) for code, east, north in pairs])
 
 
 def apart_m(longitude, latitude, read_longitude, read_latitude):
@@ -121,7 +141,7 @@ def test_utm_beyond_the_edge_of_its_zone():
     words = np.where(latitude >= 0, "12 north", "12 south")
     codes = np.where(latitude >= 0, 32612, 32712)
     metres = np.array([
-        Transformer.from_crs(4326, int(code), always_xy=True).transform(east, north)
+        to_zone(int(code)).transform(east, north)
         for code, east, north in zip(codes, longitude, latitude, strict=True)
     ])  # fmt: skip
     read = read_utm(metres[:, 0], metres[:, 1], objects(words), WGS84)

@@ -60,7 +60,14 @@ def turbidity() -> np.ndarray:
 
 def write(path: Path, cells: np.ndarray, transform: Affine = PLAIN, scale: float = 28.0, offset: float = -450.0,
           nodata: float | None = 255, **profile: object) -> Path:  # fmt: skip
-    options = {"driver": "GTiff", "dtype": cells.dtype, "crs": "EPSG:4326", "transform": transform, "nodata": nodata, **profile}
+    options = {
+        "driver": "GTiff",
+        "dtype": cells.dtype,
+        "crs": "EPSG:4326",
+        "transform": transform,
+        "nodata": nodata,
+        **profile,
+    }
     with rasterio.open(
         path, "w", count=len(cells), height=cells.shape[1], width=cells.shape[2], **options
     ) as file:
@@ -116,7 +123,9 @@ def test_means_are_the_same_in_every_dress_and_those_of_exactextract(altitude, c
     west, south = -180.0, NORTH_DEG - CELL_DEG * plain.shape[0]
     source = NumPyRasterSource(plain, xmin=west, xmax=180.0, ymin=south, ymax=NORTH_DEG)
     weighting = "mean(coverage_weight=area_spherical_m2)"
-    expected = exact_extract(source, counties[["geometry"]], [weighting], output="pandas").iloc[:, 0].to_numpy()
+    expected = (
+        exact_extract(source, counties[["geometry"]], [weighting], output="pandas").iloc[:, 0].to_numpy()
+    )
     assert expected.min() < 150 < 800 < expected.max()  # the Mississippi's plain, and the Smoky Mountains
     for dress, path in clothes(tmp_path, altitude).items():
         raster = describe(tmp_path, "elevation", path=path.name)
@@ -186,7 +195,11 @@ def test_twelve_months_as_one_file_and_as_twelve(turbidity, counties, tmp_path):
         describe(tmp_path, "precipitation", paths=paths),
         describe(tmp_path, "precipitation", path="month_{month:02}.tif"),
     ):
-        rasters = {"tmin": _renamed(raster, "tmin"), "tmax": _renamed(raster, "tmax"), "precipitation": raster}
+        rasters = {
+            "tmin": _renamed(raster, "tmin"),
+            "tmax": _renamed(raster, "tmax"),
+            "precipitation": raster,
+        }
         means.append(read_zones(rasters, counties).mean)
     assert means[0].equals(means[1])
     assert means[0].equals(means[2])

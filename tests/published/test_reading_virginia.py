@@ -45,7 +45,9 @@ def test_every_vertex_lies_on_the_same_ground(layers):
     degrees, metres = layers.vectors["infestations"], layers.vectors["boundaries"]
     assert len(degrees) == len(metres) == 136
     assert degrees["name"].tolist() == metres["district"].tolist()
-    apart = shapely.get_coordinates(degrees.geometry.to_numpy()) - shapely.get_coordinates(metres.geometry.to_numpy())
+    apart = shapely.get_coordinates(degrees.geometry.to_numpy()) - shapely.get_coordinates(
+        metres.geometry.to_numpy()
+    )
     assert np.abs(apart).max() < SAME_M
 
 
@@ -58,4 +60,8 @@ def test_both_are_what_geopandas_reads(layers, pair):
 
 
 def test_nothing_is_said_of_the_datum(layers):
-    assert {finding.code for finding in layers.findings} & {"datum-shift", "missing-crs", "position-lost"} == set()
+    assert {finding.code for finding in layers.findings} & {
+        "datum-shift",
+        "missing-crs",
+        "position-lost",
+    } == set()

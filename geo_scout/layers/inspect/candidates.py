@@ -10,19 +10,20 @@ from geo_scout.model.draft import Unused
 
 What = Literal["raster", "table", "vector"]
 
-_RASTERS = frozenset({
-    ".tif", ".tiff", ".img", ".asc", ".bil", ".flt", ".vrt", ".nc", ".hgt", ".dem", ".jp2", ".grd", ".bip", ".bsq",
-})  # fmt: skip
+_RASTERS = frozenset(
+    {".tif", ".tiff", ".img", ".asc", ".bil", ".flt", ".vrt", ".nc", ".hgt", ".dem", ".jp2", ".grd",
+     ".bip", ".bsq"}
+)  # fmt: skip
 _TABLES = frozenset({".csv", ".tsv", ".txt", ".xlsx", ".xlsm", ".ods"})
-_VECTORS = frozenset({
-    ".shp", ".gpkg", ".geojson", ".json", ".fgb", ".kml", ".kmz", ".gpx", ".gml", ".tab", ".mif", ".sqlite", ".gdb",
-    ".zip",
-})  # fmt: skip
+_VECTORS = frozenset(
+    {".shp", ".gpkg", ".geojson", ".json", ".fgb", ".kml", ".kmz", ".gpx", ".gml", ".tab", ".mif",
+     ".sqlite", ".gdb", ".zip"}
+)  # fmt: skip
 # Parts of other files, and what GIS programs leave beside layers: nothing to tell about.
 _BESIDE = (
-    ".shx", ".dbf", ".prj", ".cpg", ".sbn", ".sbx", ".qix", ".qpj", ".shp.xml", ".aux.xml", ".ovr", ".tfw", ".tifw",
-    ".hdr", ".stx", ".clr", ".blw", ".dat", ".map", ".id", ".ind", ".mid", ".qmd", ".qml", ".lyr", ".lyrx",
-    ".gpkg-wal", ".gpkg-shm", ".cst", ".msk", ".wld", ".csvt",
+    ".shx", ".dbf", ".prj", ".cpg", ".sbn", ".sbx", ".qix", ".qpj", ".shp.xml", ".aux.xml", ".ovr",
+    ".tfw", ".tifw", ".hdr", ".stx", ".clr", ".blw", ".dat", ".map", ".id", ".ind", ".mid", ".qmd",
+    ".qml", ".lyr", ".lyrx", ".gpkg-wal", ".gpkg-shm", ".cst", ".msk", ".wld", ".csvt",
 )  # fmt: skip
 _SAVE_FIRST = {
     ".xls": "save it as .xlsx or .csv first.",

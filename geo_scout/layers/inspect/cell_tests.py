@@ -55,7 +55,18 @@ def examples(column: FoundColumn, at_most: int = 2) -> str:
 
 def range_words(column: FoundColumn) -> str:
     """Return the range of a column's numbers in words."""
-    return f"numbers from {column.least:g} to {column.most:g}"
+    return f"numbers from {number_words(column.least)} to {number_words(column.most)}"
+
+
+def number_words(value: float) -> str:
+    """Return a number as people write it, large ones without an exponent.
+
+    Examples
+    --------
+    >>> number_words(0.05), number_words(5216123.5)
+    ('0.05', '5,216,124')
+    """
+    return f"{value:,.0f}" if 1e4 <= abs(value) < 1e15 else f"{value:g}"
 
 
 def _id(column: FoundColumn) -> Verdict:

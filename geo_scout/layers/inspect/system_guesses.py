@@ -6,6 +6,7 @@ import numpy as np
 from pyproj import CRS, Transformer
 from pyproj.exceptions import CRSError, ProjError
 
+from geo_scout.layers.inspect.cell_tests import number_words
 from geo_scout.layers.inspect.columns_guessed import position_of
 from geo_scout.layers.wording import folded
 from geo_scout.model.draft import BLANK, Bounds, FoundVector, LayerGuess, SettingGuess
@@ -86,7 +87,8 @@ def _ask_system(
         return SettingGuess("crs", BLANK, seen, question, is_needed=True)
     west, south, east, north = bounds
     numbers = (
-        f"its numbers run from {west:,.6g} to {east:,.6g} (east) and {south:,.6g} to {north:,.6g} (north)"
+        f"its numbers run from {number_words(west)} to {number_words(east)} (east) and from "
+        f"{number_words(south)} to {number_words(north)} (north)"
     )
     in_degrees = west >= -180.0 and east <= 360.0 and south >= -90.0 and north <= 90.0
     hint = " They look like degrees." if in_degrees else ""

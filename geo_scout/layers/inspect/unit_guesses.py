@@ -54,9 +54,7 @@ def _cover_unit(cover: FoundColumn) -> SettingGuess:
             return SettingGuess("units.cover", f"class:{named}", f"the column's name says {named}")
         return _ask_cover(cover, f"its cells are {examples(cover, 4)}")
     if says_percent and cover.most > 1.0:
-        return SettingGuess(
-            "units.cover", "percent", f"the name says percent; {range_words(cover)}"
-        )
+        return SettingGuess("units.cover", "percent", f"the name says percent; {range_words(cover)}")
     if cover.most > _LOWEST_PERCENT and not says_class:
         return SettingGuess(
             "units.cover", "percent", f"{range_words(cover)}: too high for a share or a class"

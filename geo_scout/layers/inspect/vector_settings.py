@@ -53,7 +53,9 @@ def _missing_columns(layer: LayerGuess) -> Iterator[SettingGuess]:
         if name not in matched:
             question = f"Which column holds {name} ({meanings[name]})? None was recognised."
             if not unused:
-                question += " Every column is in use, so add one to the table in your GIS."
+                question += " Every column is in use, so add one to the table."
+            if layer.kind != "infestations":
+                question += " Or take this layer out of the season."
             yield SettingGuess(f"columns.{name}", BLANK, "not recognised", question, unused, is_needed=True)
     if found.shapes == "no shapes" and not position_of(matched):
         for name in _POSITION:

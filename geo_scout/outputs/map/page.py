@@ -19,7 +19,7 @@ from geo_scout.outputs.map.static_files import (
     STYLES,
     leaflet_script,
     leaflet_style,
-    static_text,
+    read_static,
 )
 from geo_scout.outputs.map.text import json_block, printable
 
@@ -86,11 +86,11 @@ class Page:
         """Return the texts of the scripts in the order they run."""
         self.season_map.render()  # type: ignore[no-untyped-call]
         folium_script = self.season_map.frame.script.render()
-        return [leaflet_script(), folium_script.strip() + "\n", *(static_text(name) for name in SCRIPTS)]
+        return [leaflet_script(), folium_script.strip() + "\n", *(read_static(name) for name in SCRIPTS)]
 
     def styles(self) -> list[str]:
         """Return the texts of the stylesheets in their order."""
-        return [leaflet_style(), *(static_text(name) for name in STYLES)]
+        return [leaflet_style(), *(read_static(name) for name in STYLES)]
 
     def render(self, scripts: Sequence[str], policy: str) -> str:
         """Return the page.
@@ -110,7 +110,7 @@ class Page:
             "data": json_block("season-data", self.data),
             "scripts": "\n".join(f"<script>{_contained(script)}</script>" for script in scripts),
         }
-        return _MARKER.sub(lambda found: parts[found.group(1)], static_text("page.html"))
+        return _MARKER.sub(lambda found: parts[found.group(1)], read_static("page.html"))
 
 
 def _contained(text: str) -> str:

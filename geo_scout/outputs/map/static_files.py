@@ -30,26 +30,26 @@ SCRIPTS = (
 )
 
 
-def static_text(name: str) -> str:
+def read_static(name: str) -> str:
     """Return one text file of the page's static folder, lines ending in a line feed."""
     return _static(name).read_text(encoding="utf-8")
 
 
 def leaflet_script() -> str:
     """Return Leaflet without the line that points browsers to a source map beside the page."""
-    return re.sub(r"//# sourceMappingURL=\S+\s*$", "", static_text(f"{LEAFLET}/leaflet.js"))
+    return re.sub(r"//# sourceMappingURL=\S+\s*$", "", read_static(f"{LEAFLET}/leaflet.js"))
 
 
 def leaflet_style() -> str:
     """Return Leaflet's stylesheet with its pictures inside it."""
     return re.sub(
         r"url\((images/[\w.-]+)\)",
-        lambda found: f"url({_png_address(f'{LEAFLET}/{found.group(1)}')})",
-        static_text(f"{LEAFLET}/leaflet.css"),
+        lambda found: f"url({_read_png(f'{LEAFLET}/{found.group(1)}')})",
+        read_static(f"{LEAFLET}/leaflet.css"),
     )
 
 
-def _png_address(name: str) -> str:
+def _read_png(name: str) -> str:
     return "data:image/png;base64," + base64.b64encode(_static(name).read_bytes()).decode("ascii")
 
 

@@ -50,7 +50,15 @@ def test_one_latitude_in_many_spellings(text):
 
 @pytest.mark.parametrize(
     "text",
-    ["109 26 5 W", "W109°26'05\"", "-109:26:05", "-109 26 05", "−109° 26′ 05″", "109°26'5\" west", "-109.434722222"],
+    [
+        "109 26 5 W",
+        "W109°26'05\"",
+        "-109:26:05",
+        "-109 26 05",
+        "−109° 26′ 05″",
+        "109°26'5\" west",
+        "-109.434722222",
+    ],
 )
 def test_one_longitude_in_many_spellings(text):
     degrees, problems = read(text, axis="longitude")
@@ -72,7 +80,7 @@ def test_minus_before_zero_degrees_is_kept():
         ("109 26 05 W", "says W, which is no latitude; the two look swapped"),
         ("47.5 15 N", "has decimals before its last part"),
         ("47 15.5 30 N", "has decimals before its last part"),
-        ("47°15\"", "has its marks in another order than degrees, minutes, seconds"),
+        ('47°15"', "has its marks in another order than degrees, minutes, seconds"),
         ("47 15 30'", "has its marks in another order than degrees, minutes, seconds"),
         ("47d15m30s", "ends in s, which may be seconds or south"),
         ("46-47", "may be a range or degrees and minutes"),
@@ -100,4 +108,6 @@ def test_a_row_without_hemisphere_among_rows_with_one_is_not_read():
 
 
 def test_o_may_be_east_or_west():
-    assert read("109 26 O", axis="longitude")[1] == ["says O, which may be Ost (east) or oeste and ouest (west)"]
+    assert read("109 26 O", axis="longitude")[1] == [
+        "says O, which may be Ost (east) or oeste and ouest (west)"
+    ]

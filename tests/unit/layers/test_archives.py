@@ -23,7 +23,9 @@ def parts_of(path):
 @pytest.mark.parametrize("file", ["patches.shp", "patches.gpkg", "patches.geojson", "patches.fgb"])
 def test_a_zipped_map_is_what_geopandas_reads_from_the_map_itself(folder, file, inside):
     path = folder.write("infestations", [folder.square(0), folder.square(1)], file=file, **HOST)
-    pack(folder, *parts_of(path), inside=inside, columns={"survey_date": "survey_dat"} if "shp" in file else {})
+    pack(
+        folder, *parts_of(path), inside=inside, columns={"survey_date": "survey_dat"} if "shp" in file else {}
+    )
     for item in parts_of(path):
         item.unlink() if item.suffix != ".zip" else None
     layers = folder.read()

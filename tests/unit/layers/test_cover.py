@@ -161,7 +161,9 @@ def test_classes_of_the_season_itself(folder):
 
 def test_rows_name_the_season_s_own_scheme_too(folder, told):
     folder.cover_schemes = {"crew_classes": {"1": [0, 10, 20]}}
-    layers = read_cover(folder, ["1", "1", "1"], "percent", cover_scheme=["Crew-Classes", "daubenmire", "crew"])
+    layers = read_cover(
+        folder, ["1", "1", "1"], "percent", cover_scheme=["Crew-Classes", "daubenmire", "crew"]
+    )
     assert [row[0] for row in shares(layers)][:2] == [0.1, 0.025]
     assert told(layers, "cover-scheme-unknown") == (
         "caution: layers.infestations\n"

@@ -165,3 +165,45 @@ def test_feet_come_into_metres(folder):
     assert layers.vectors["infestations"].area.iloc[0] == pytest.approx(
         series.to_crs(layers.crs).area.iloc[0], rel=1e-6
     )
+
+
+def ring_across(size_deg=0.02):
+    """Return a square whose ring jumps from 180 east to 180 west, as many programs write it."""
+    west, east = 180.0 - size_deg, -180.0 + size_deg
+    return shapely.Polygon([(west, -17.0), (east, -17.0), (east, -16.98), (west, -16.98)])
+
+
+def test_a_ring_that_jumps_across_the_antimeridian_stays_small(folder):
+    halves = shapely.MultiPolygon(
+        [shapely.box(179.98, -17.0, 180.0, -16.98), shapely.box(-180.0, -17.0, -179.98, -16.98)]
+    )
+    shapes = [ring_across(), halves, shapely.box(179.98, -17.0, 180.02, -16.98)]
+    folder.write("infestations", shapes, manager=["jump", "halves", "to 360"], **HOST)
+    layers = folder.read()
+    assert layers.crs.name.startswith("Lambert azimuthal equal-area, centre -180 -17") or (
+        layers.crs.name.startswith("Lambert azimuthal equal-area, centre 180 -17")
+    )
+    # By an independent route: a square of 0.04 by 0.02 degrees at 17 S, drawn away from the line.
+    away = gpd.GeoSeries([shapely.box(0.0, -17.0, 0.04, -16.98)], crs=4326)
+    true_m2 = away.to_crs("+proj=laea +lat_0=-17 +lon_0=0 +datum=WGS84").area.iloc[0]
+    assert layers.vectors["infestations"].area.tolist() == pytest.approx([true_m2] * 3, rel=1e-6)
+
+
+def test_a_finding_at_the_antimeridian_has_its_place_there(folder, told, found):
+    folder.write("treatments", [ring_across()], treatment_id="t", kind=None, start="2025-01-01")
+    folder.write("infestations", [ring_across()], **HOST)
+    folder.write("roads", [ring_across()], road_class="track")
+    [finding] = found(folder.read(), "shape-wrong")
+    assert abs(finding.longitude_deg) == pytest.approx(179.98)
+    assert finding.latitude_deg == pytest.approx(-16.99)
+
+
+@pytest.mark.parametrize(("longitude", "latitude", "code"), [(-114.0, 47.0, 32612), (27.0, -29.0, 32735)])
+def test_an_outline_across_the_edge_of_its_utm_zone(folder, longitude, latitude, code):
+    # Three degrees wide, and drawn in the zone that ends in its middle, in both hemispheres.
+    drawn = shapely.segmentize(shapely.box(longitude - 1.5, latitude, longitude + 1.5, latitude + 0.1), 0.01)
+    series = gpd.GeoSeries([drawn], crs=4326)
+    folder.write("infestations", series.to_crs(code).tolist(), crs=code, **HOST)
+    layers = folder.read()
+    [ours] = layers.vectors["infestations"].geometry
+    assert ours.hausdorff_distance(series.to_crs(layers.crs).iloc[0]) < 0.001

@@ -21,7 +21,9 @@ def test_spaces_and_capitals_do_not_matter(text):
     assert problems.tolist() == [""]
     to_utm = Transformer.from_crs(4326, 32612, always_xy=True)
     # Square VT of zone 12T begins at 400,000 E and 5,200,000 N; the middle of the metre is half a metre on.
-    assert to_utm.transform(longitude_deg[0], latitude_deg[0]) == pytest.approx((412_345.5, 5_267_890.5), abs=1e-3)
+    assert to_utm.transform(longitude_deg[0], latitude_deg[0]) == pytest.approx(
+        (412_345.5, 5_267_890.5), abs=1e-3
+    )
     assert error_m.tolist() == pytest.approx([0.5**0.5])
 
 

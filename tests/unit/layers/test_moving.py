@@ -27,7 +27,10 @@ def squares(number):
         squares(3),
         np.array([shapely.Point(-110, 47), shapely.LineString([(-110, 47), (-109, 47)])], dtype=object),
         np.array(
-            [shapely.box(-110, 47, -109, 48) - shapely.box(-109.6, 47.4, -109.5, 47.5), shapely.box(-110, 46, -109, 47)],
+            [
+                shapely.box(-110, 47, -109, 48) - shapely.box(-109.6, 47.4, -109.5, 47.5),
+                shapely.box(-110, 46, -109, 47),
+            ],
             dtype=object,
         ),
         np.array([shapely.MultiPolygon(squares(2).tolist()), squares(1)[0]], dtype=object),

@@ -7,8 +7,10 @@ def test_what_is_never_looked_at_comes_first_then_what_is_missing(folder):
     said = not_looked_at(folder.season(), is_stopped=False)
     assert said[: len(NEVER)] == NEVER
     off = said[len(NEVER) :]
-    assert "visits: the season has no such layer; no source can be confirmed and no release site is known to be "\
+    assert (
+        "visits: the season has no such layer; no source can be confirmed and no release site is known to be "
         "occupied." in off
+    )
     assert [one.split(":")[0] for one in off] == [
         "surveyed_areas", "releases", "visits", "requests", "treatments", "land_classes", "boundaries", "roads",
         "elevation", "tmin", "tmax", "precipitation", "bioclim",

@@ -3,6 +3,7 @@ import shapely
 
 def test_shared_ground_is_said_with_its_area(folder, told):
     """Half of a square of 100 m by 100 m: 0.5 ha; squares that only touch share none."""
+
     def ground(east):
         return shapely.affinity.translate(shapely.box(0, 0, 100, 100), 500_000 + east, 5_205_000)
 

@@ -29,7 +29,11 @@ HERE = [[-110.0, 47.0]]
     [
         (["longitude_deg", "latitude_deg"], ["110°00'00\"W", "47 0 0 N"], {}),
         (["easting_m", "northing_m", "utm_zone"], [f"{EAST:.4f}", f"{NORTH:.4f}", "12T"], {}),
-        (["easting_m", "northing_m", "utm_zone"], [f"{EAST:.4f}", f"{NORTH:.4f}", "12N"], {"crs": "EPSG:32612"}),
+        (
+            ["easting_m", "northing_m", "utm_zone"],
+            [f"{EAST:.4f}", f"{NORTH:.4f}", "12N"],
+            {"crs": "EPSG:32612"},
+        ),
         (["easting_m", "northing_m"], [f"{EAST:.4f}", f"{NORTH:.4f}"], {"crs": "EPSG:32612"}),
         (["grid_reference"], ["12T WT 76025 05649"], {}),
         (
@@ -122,7 +126,7 @@ def test_metres_in_degrees_stop(folder, told):
     assert told(folder.read(), "crs-not-projected") == (
         "stop: layers.infestations\n"
         "  easting_m and northing_m are metres on a map, but the season says WGS 84, which is in degrees.\n"
-        "  Fix: State the map's own system, for instance crs = \"EPSG:32612\", or give a column utm_zone."
+        '  Fix: State the map\'s own system, for instance crs = "EPSG:32612", or give a column utm_zone.'
     )
 
 
@@ -184,9 +188,7 @@ def test_a_table_that_says_it_twice_is_compared(folder, told):
         "caution: layers.infestations feature row 2\n"
         "  Set aside: longitude_deg and latitude_deg and easting_m and northing_m and utm_zone are 3,0"
     )
-    assert text.endswith(
-        " m apart.\n  Fix: Correct one of the two, or take its columns out of the file."
-    )
+    assert text.endswith(" m apart.\n  Fix: Correct one of the two, or take its columns out of the file.")
 
 
 def test_the_one_the_season_names_is_read(folder, found):

@@ -31,7 +31,9 @@ def test_temperatures_and_their_differences(folder, unit, stored):
 
 def test_the_unit_comes_after_scale_and_offset(folder):
     """2881 x 0.1 + 1 K is 289.1 K, 15.95 degC."""
-    folder.write_raster("tmax", np.full((12, 2, 2), 2881, dtype="int16"), scales=(0.1,) * 12, offsets=(1.0,) * 12)
+    folder.write_raster(
+        "tmax", np.full((12, 2, 2), 2881, dtype="int16"), scales=(0.1,) * 12, offsets=(1.0,) * 12
+    )
     folder.layers["tmax"]["units"] = {"temperature": "kelvin"}
     assert folder.read().rasters["tmax"].values(np.array([2881]), 5).tolist() == pytest.approx([15.95])
 
@@ -40,7 +42,9 @@ def test_the_unit_comes_after_scale_and_offset(folder):
 def test_rain(folder, unit, stored):
     folder.write_raster("precipitation", np.full((12, 2, 2), stored))
     folder.layers["precipitation"]["units"] = {"precipitation": unit}
-    assert folder.read().rasters["precipitation"].values(np.array([stored]), 3).tolist() == pytest.approx([63.5])
+    assert folder.read().rasters["precipitation"].values(np.array([stored]), 3).tolist() == pytest.approx(
+        [63.5]
+    )
 
 
 def test_a_unit_the_file_names_is_not_read_as_another(folder, told):
@@ -70,5 +74,7 @@ def test_every_variable_has_limits_and_a_unit_that_fits():
     for name, (unit, _) in CLIMATE_VARIABLES.items():
         least, most = limits_of(name)
         assert least < most
-        assert unit_of(name) == {"degc": "degC", "degc x 100": "degC x 100", "mm": "mm", "pct": "percent"}[unit]
+        assert (
+            unit_of(name) == {"degc": "degC", "degc x 100": "degC x 100", "mm": "mm", "pct": "percent"}[unit]
+        )
         assert (kind_of_band(name) == "precipitation") == (unit == "mm")

@@ -1,7 +1,9 @@
 import pytest
 
 
-@pytest.mark.parametrize(("day", "is_said"), [("2025-05-31", True), ("2025-06-01", False), ("2026-01-01", False)])
+@pytest.mark.parametrize(
+    ("day", "is_said"), [("2025-05-31", True), ("2025-06-01", False), ("2026-01-01", False)]
+)
 def test_a_release_before_the_first_survey_of_its_ground(folder, found, day, is_said):
     folder.write("infestations", [folder.square(), folder.square(1), folder.square()], id=["A", "B", "C"],
                  host="ashthorn", cover=[1.0, 1.0, 2.0],
@@ -23,5 +25,7 @@ def test_the_survey_of_another_host_and_undated_ones_say_nothing(folder, found):
     folder.agents = [("stem weevil", "ashthorn"), ("leaf beetle", "brindlebell")]
     folder.write("infestations", [folder.square(), folder.square()], host=["ashthorn", "brindlebell"],
                  cover=1.0, survey_date=[None, "2025-06-01"])  # fmt: skip
-    folder.write("releases", [folder.square().centroid], release_id="R1", agent="stem weevil", date="2020-01-01")
+    folder.write(
+        "releases", [folder.square().centroid], release_id="R1", agent="stem weevil", date="2020-01-01"
+    )
     assert found(folder.read(), "release-before-survey") == []

@@ -30,7 +30,11 @@ def test_many_swapped_rows_stop_the_layer(folder, told):
     folder.crew = {"base_longitude_deg": 80.0, "base_latitude_deg": 47.0}
     folder.rules["max_bad_share"] = 0.05
     folder.write(
-        "infestations", [shapely.box(80, 47, 80.001, 47.001)], host="ashthorn", cover=1.0, survey_date="2019-05-01"
+        "infestations",
+        [shapely.box(80, 47, 80.001, 47.001)],
+        host="ashthorn",
+        cover=1.0,
+        survey_date="2019-05-01",
     )
     folder.write(
         "releases", [shapely.Point(47, 80), shapely.Point(47.02, 80.01)], release_id=["R1", "R2"], **DATED

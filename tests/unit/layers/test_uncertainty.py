@@ -14,13 +14,17 @@ def accuracy_m(layers, code):
 def test_a_datum_shift_widens_what_is_stated_and_the_floor(folder, told):
     shapes = [folder.point(n) for n in range(3)]
     ids = ["a", "b", "c"]
-    folder.write("releases", shapes, crs=4267, release_id=ids, coordinate_uncertainty_m=[5.0, None, 0.0], **RELEASE)
+    folder.write(
+        "releases", shapes, crs=4267, release_id=ids, coordinate_uncertainty_m=[5.0, None, 0.0], **RELEASE
+    )
     layers = folder.read()
     shift_m = accuracy_m(layers, 4267)
     assert shift_m > 1.0
     # Root of the sum of squares by hand; blank and impossible ones start from the floor of 30 m.
     expected = [(5.0**2 + shift_m**2) ** 0.5, (30.0**2 + shift_m**2) ** 0.5, (30.0**2 + shift_m**2) ** 0.5]
-    assert layers.vectors["releases"]["coordinate_uncertainty_m"].tolist() == pytest.approx(expected, rel=1e-12)
+    assert layers.vectors["releases"]["coordinate_uncertainty_m"].tolist() == pytest.approx(
+        expected, rel=1e-12
+    )
     assert told(layers, "uncertainty-widened") == (
         "note: layers.releases\n"
         f"  coordinate_uncertainty_m of 3 rows (a, b, c) was widened by {shift_m:g} m of the change of datum, "

@@ -72,8 +72,8 @@ def test_zones_that_are_none(zone, problem):
 
 
 def test_places_outside_the_grid():
-    _, _, problems = read(["12N"] * 3, [50_000, 5_200_000, 500_000], [5_200_000, 500_000, 1.2e7])
-    beyond = "has a place outside its zone: eastings are 100,000 to 900,000 m, northings 0 to 10,000,000 m"
+    _, _, problems = read(["12N"] * 3, [-50_000, 5_200_000, 500_000], [5_200_000, 500_000, 1.2e7])
+    beyond = "has a place outside its zone: eastings are 0 to 1,000,000 m, northings 0 to 10,000,000 m"
     assert problems.tolist() == [beyond, "has easting and northing that look swapped", beyond]
 
 

@@ -40,7 +40,8 @@ def test_whole_numbers_decimals_and_the_limits_themselves_are_fine(tmp_path: Pat
 
 
 @pytest.mark.parametrize(
-    "limits", ["[0, 101, 101]", "[-0.1, 0, 1]", "[2, 1, 3]", "[1, 3, 2]", "[1, 2, 3, 4]", "[]", "5", "[true, 1, 2]"]
+    "limits",
+    ["[0, 101, 101]", "[-0.1, 0, 1]", "[2, 1, 3]", "[1, 3, 2]", "[1, 2, 3, 4]", "[]", "5", "[true, 1, 2]"],
 )
 def test_each_mistake_is_one_mistake(tmp_path: Path, limits: str) -> None:
     with pytest.raises(InputMistakes) as raised:

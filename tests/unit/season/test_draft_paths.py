@@ -9,7 +9,10 @@ from geo_scout.season.toml_text import toml_text
 
 
 def test_a_path_starts_from_the_draft(tmp_path: Path) -> None:
-    assert draft_path(tmp_path / "my maps/ö weeds.shp", tmp_path / "drafts/one") == ("../../my maps/ö weeds.shp", "")
+    assert draft_path(tmp_path / "my maps/ö weeds.shp", tmp_path / "drafts/one") == (
+        "../../my maps/ö weeds.shp",
+        "",
+    )
     assert draft_path(tmp_path / "weeds.shp", tmp_path) == ("weeds.shp", "")
 
 

@@ -5,7 +5,7 @@ from geo_scout.model.draft import NameGuess
 from geo_scout.season.draft_page import Numbering, Page
 from geo_scout.season.draft_profile import profile_files, write_profile_page
 
-WEEVIL = NameGuess("bronze \"weevil\"", 12, "ashthorn", "it is the only weed in the files")
+WEEVIL = NameGuess('bronze "weevil"', 12, "ashthorn", "it is the only weed in the files")
 HOSTS = [NameGuess("ashthorn", 9), NameGuess("brindlebell", 4)]
 LAW = [NameGuess("Harrowmere", 2)]
 
@@ -17,13 +17,24 @@ def page_of(agent, hosts=HOSTS, law=LAW):
 
 
 def test_only_the_name_and_the_guessed_host_are_stated():
-    assert tomllib.loads(page_of(WEEVIL).text()) == {"format": 1, "name": "bronze \"weevil\"", "host": "ashthorn"}
+    assert tomllib.loads(page_of(WEEVIL).text()) == {
+        "format": 1,
+        "name": 'bronze "weevil"',
+        "host": "ashthorn",
+    }
 
 
 def test_no_biology_is_made_up_and_the_needed_one_is_asked():
     questions = page_of(WEEVIL).numbering.questions
-    assert [question.need for question in questions] == ["to confirm", "needed", "may stay open", "may stay open"]
-    assert questions[1].lines == ('# establishment.prior_share = {value = N, source = "SOURCE"}  # question 2',)
+    assert [question.need for question in questions] == [
+        "to confirm",
+        "needed",
+        "may stay open",
+        "may stay open",
+    ]
+    assert questions[1].lines == (
+        '# establishment.prior_share = {value = N, source = "SOURCE"}  # question 2',
+    )
     numbers = [line for question in questions for line in question.lines if "{value" in line]
     assert all("{value = N," in line and line.startswith("# ") for line in numbers)
 
@@ -41,13 +52,17 @@ def test_every_line_that_is_taken_out_of_its_comment_is_a_key_of_the_profile():
 
 def test_an_unknown_host_is_asked_with_the_weeds_of_the_files():
     question = page_of(NameGuess("weevil", 3)).numbering.questions[0]
-    assert (question.need, question.answer) == ("needed", "write ashthorn or brindlebell for the ?")
+    assert (question.need, question.answer) == (
+        "needed",
+        "take the # away and write ashthorn or brindlebell for WEED",
+    )
 
 
 def test_without_any_agent_the_name_is_asked_too():
     questions = page_of(None, hosts=[], law=[]).numbering.questions
     assert [question.need for question in questions[:3]] == ["needed"] * 3
-    assert 'name = "?"' in page_of(None).text()
+    # A blank name is no key at all, because any text would pass for a name.
+    assert tomllib.loads(page_of(None).text()) == {"format": 1}
 
 
 def test_stand_ins_make_a_profile_that_can_be_read():

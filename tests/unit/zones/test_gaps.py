@@ -65,7 +65,9 @@ def test_outside_on_nodata_and_in_part(files, tmp_path, season):
 
 def test_a_quarter_is_a_note_and_a_hair_is_nothing(files, tmp_path, season):
     rasters = {"elevation": raster(files, tmp_path)}
-    quarter = shapely.box(WEST + 12, NORTH - 4, WEST + 21, NORTH - 2)  # 1 m of 9 m lies on the cell without one
+    quarter = shapely.box(
+        WEST + 12, NORTH - 4, WEST + 21, NORTH - 2
+    )  # 1 m of 9 m lies on the cell without one
     hair = shapely.box(WEST + 12, NORTH - 4, WEST + 20.05, NORTH - 2)
     places = zones([quarter, hair])
     [finding] = find_gaps(read_zones(rasters, places), places, rasters, season)
@@ -111,7 +113,10 @@ def test_known_populations_without_a_climate(files, books, tmp_path):
                                              north=NORTH + 100)}  # fmt: skip
     points = gpd.GeoSeries(gpd.points_from_xy([-110.99993, 12.5], [46.99795, 41.9]), crs=4326).to_crs(32612)
     index = pd.MultiIndex.from_tuples(
-        [("patch", "ashthorn", "A-1"), *(("known population", books.AGENT, name) for name in ("On the raster", "Far coast"))]
+        [
+            ("patch", "ashthorn", "A-1"),
+            *(("known population", books.AGENT, name) for name in ("On the raster", "Far coast")),
+        ]
     )
     places = gpd.GeoDataFrame(geometry=[cell(0, 0), *points], index=index, crs=32612)
     findings = find_gaps(read_zones(rasters, places), places, rasters, season)

@@ -14,7 +14,9 @@ def three(files, folder, **keys):
     """Write b1 and b2 in one file, b3 in another; stored is 1000 band + 10 row + column."""
     row, column = np.mgrid[:HEIGHT, :WIDTH]
     first, second = (
-        files.write_raster(folder, np.stack([1000 * band + 10 * row + column for band in bands]), name, **keys)
+        files.write_raster(
+            folder, np.stack([1000 * band + 10 * row + column for band in bands]), name, **keys
+        )
         for name, bands in (("bioclim", (1, 2)), ("elevation", (3,)))
     )
     return dataclasses.replace(

@@ -3,13 +3,16 @@ import pytest
 from geo_scout.layers.inspect.answers import sort_answers
 
 
-@pytest.mark.parametrize("word", ["Yes", "Y", "1", "true", "Found", "seen, many", "Established", "agent present"])
+@pytest.mark.parametrize(
+    "word", ["Yes", "Y", "1", "true", "Found", "seen, many", "Established", "agent present"]
+)
 def test_plain_yes(word: str) -> None:
     assert len(sort_answers([word]).yes) == 1
 
 
 @pytest.mark.parametrize(
-    "word", ["No", "0", "none seen", "NOT FOUND", "not established", "absent", "no agents found", "not-recovered"]
+    "word",
+    ["No", "0", "none seen", "NOT FOUND", "not established", "absent", "no agents found", "not-recovered"],
 )
 def test_a_negation_anywhere_is_no(word: str) -> None:
     assert len(sort_answers([word]).no) == 1

@@ -15,7 +15,16 @@ def names(found, folder):
 
 
 def test_a_folder_is_searched_to_the_bottom_and_side_files_are_passed_over(tmp_path):
-    fill(tmp_path, "b/weeds.shp", "b/weeds.dbf", "b/weeds.shp.xml", "a.tif", "a.tif.aux.xml", ".hidden.csv", "c/d/e.csv")
+    fill(
+        tmp_path,
+        "b/weeds.shp",
+        "b/weeds.dbf",
+        "b/weeds.shp.xml",
+        "a.tif",
+        "a.tif.aux.xml",
+        ".hidden.csv",
+        "c/d/e.csv",
+    )
     found, alone = list_candidates([tmp_path], tmp_path / "draft")
     assert [(one.path.relative_to(tmp_path).as_posix(), one.what) for one in found] == [
         ("a.tif", "raster"),
@@ -42,7 +51,9 @@ def test_the_draft_itself_and_results_of_a_run_are_not_looked_at(tmp_path):
     fill(tmp_path, "draft/copy.csv", "out/manifest.json", "out/run_log.json", "out/sources.csv", "weeds.csv")
     found, alone = list_candidates([tmp_path], tmp_path / "draft")
     assert names(found, tmp_path) == ["weeds.csv"]
-    assert [(one.path.name, one.why) for one in alone] == [("out", "these are the results of an earlier run.")]
+    assert [(one.path.name, one.why) for one in alone] == [
+        ("out", "these are the results of an earlier run.")
+    ]
 
 
 def test_a_geodatabase_is_one_file(tmp_path):
@@ -73,7 +84,9 @@ def test_more_files_than_anybody_has_are_not_all_opened(tmp_path, monkeypatch):
     fill(tmp_path, "c.csv", "a.csv", "b.csv")
     found, alone = list_candidates([tmp_path], tmp_path / "draft")
     assert names(found, tmp_path) == ["a.csv", "b.csv"]
-    assert [(one.path.name, one.why) for one in alone] == [("c.csv", "only the first 2 files were looked at.")]
+    assert [(one.path.name, one.why) for one in alone] == [
+        ("c.csv", "only the first 2 files were looked at.")
+    ]
 
 
 @pytest.mark.skipif("sys.platform == 'win32'", reason="Windows has no such names")

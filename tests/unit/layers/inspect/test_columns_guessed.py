@@ -65,7 +65,9 @@ def test_a_row_number_is_an_id_of_last_resort(table):
 def test_a_table_without_shapes_has_its_position_in_columns(table):
     columns = {"Lat": ["47.1", "47.2"], "Long": ["-109.5", "-109.6"], "id": ["a", "b"]}
     found = table("r.csv", columns, shapes="no shapes", crs="", bounds=None)
-    assert pairs("releases", found) | {"longitude_deg": "Long", "latitude_deg": "Lat"} == pairs("releases", found)
+    assert pairs("releases", found) | {"longitude_deg": "Long", "latitude_deg": "Lat"} == pairs(
+        "releases", found
+    )
     assert "latitude_deg" not in pairs("releases", table("r.shp", columns))
 
 
@@ -85,7 +87,13 @@ def test_x_and_y_are_degrees_or_metres_by_their_numbers(table):
 
 def test_degrees_go_before_a_grid_and_half_a_position_is_none(table):
     bare = {"shapes": "no shapes", "crs": "", "bounds": None}
-    both = {"lat": ["47.1"], "lon": ["-109.5"], "easting": ["601234"], "northing": ["5216000"], "zone": ["12N"]}
+    both = {
+        "lat": ["47.1"],
+        "lon": ["-109.5"],
+        "easting": ["601234"],
+        "northing": ["5216000"],
+        "zone": ["12N"],
+    }
     assert set(pairs("releases", table("r.csv", both, **bare))) == {"longitude_deg", "latitude_deg"}
     assert pairs("releases", table("r.csv", {"lat": ["47.1"]}, **bare)) == {}
     assert position_of(["northing_m", "utm_zone", "easting_m"]) == ("easting_m", "northing_m", "utm_zone")

@@ -29,9 +29,13 @@ def test_the_sample_layers_are_recognised_fully(sample_season):
         columns = pyogrio.read_info(layer.path, layer=table.layer)["fields"]
         named = {name: name for name in columns if name not in table.columns.values()}
         assert guessed == named | table.columns, layer.kind
-    assert [(one.name, one.host) for one in found.agents] == [(agent.name, agent.host) for agent in season.agents]
+    assert [(one.name, one.host) for one in found.agents] == [
+        (agent.name, agent.host) for agent in season.agents
+    ]
     assert {one.name for one in found.land_classes} == set(season.rules.land_classes)
-    assert {one.name for one in found.jurisdictions} == {one.jurisdiction for one in season.agents[0].legal_status}
+    assert {one.name for one in found.jurisdictions} == {
+        one.jurisdiction for one in season.agents[0].legal_status
+    }
 
 
 def test_what_the_sample_says_of_units_dates_and_words_is_found(sample_season):
@@ -92,7 +96,9 @@ def test_hostile_files_are_told_and_never_raise(hostile):
 def test_no_file_is_touched(hostile, sample_season):
     def digests(folder: Path) -> dict[str, str]:
         return {
-            path.name: hashlib.sha256(path.read_bytes()).hexdigest() for path in folder.rglob("*") if path.is_file()
+            path.name: hashlib.sha256(path.read_bytes()).hexdigest()
+            for path in folder.rglob("*")
+            if path.is_file()
         }
 
     folders = [hostile, sample_season.parent / "layers", sample_season.parent / "rasters"]

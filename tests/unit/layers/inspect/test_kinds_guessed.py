@@ -23,7 +23,12 @@ def test_shapes_that_cannot_be_rule_a_layer_out(table):
 
 
 def test_points_with_an_answer_are_visits_and_with_a_number_releases(table):
-    releases = {"release": ["a", "b"], "agent": ["weevil"] * 2, "date": ["2024-05-06"] * 2, "qty": ["100", "200"]}
+    releases = {
+        "release": ["a", "b"],
+        "agent": ["weevil"] * 2,
+        "date": ["2024-05-06"] * 2,
+        "qty": ["100", "200"],
+    }
     assert kinds(table("a.shp", CHECKS), table("b.shp", releases)) == ["releases", "visits"]
 
 
@@ -34,7 +39,11 @@ def test_lines_are_roads_but_weeds_along_a_road_are_infestations(table):
 
 
 def test_searched_ground_is_not_taken_for_weeds(table):
-    searched = {"date": ["2024-05-06", "2024-05-07"], "result": ["none found", "surveyed"], "weed": ["a", "b"]}
+    searched = {
+        "date": ["2024-05-06", "2024-05-07"],
+        "result": ["none found", "surveyed"],
+        "weed": ["a", "b"],
+    }
     both = kinds(
         table("search_area.shp", searched, shapes="polygons"), table("w.shp", WEEDS, shapes="polygons")
     )
@@ -43,11 +52,16 @@ def test_searched_ground_is_not_taken_for_weeds(table):
 
 def test_treatments_districts_and_land_are_told_apart(table):
     found = [
-        table("p1.shp", {"JOB_ID": ["a", "b"], "METHOD": ["spray", "mowing"], "START_DATE": ["2024-05-06"] * 2}),
+        table(
+            "p1.shp", {"JOB_ID": ["a", "b"], "METHOD": ["spray", "mowing"], "START_DATE": ["2024-05-06"] * 2}
+        ),
         table("p2.shp", {"COUNTY": ["Tessock", "Saltwick"], "STATE": ["Ostrane", "Ostrane"]}),
         table("p3.shp", {"LANDUSE": ["crop", "pasture"]}),
     ]
-    polygons = [table(one.path.name, {c.name: list(c.values) for c in one.columns}, shapes="polygons") for one in found]
+    polygons = [
+        table(one.path.name, {c.name: list(c.values) for c in one.columns}, shapes="polygons")
+        for one in found
+    ]
     assert kinds(*polygons) == ["treatments", "land_classes", "boundaries"]
 
 
@@ -61,7 +75,11 @@ def test_of_two_of_a_kind_the_surer_is_used_and_the_other_is_told(table):
 
 
 def test_the_order_of_the_files_does_not_matter(table):
-    found = [table("a.shp", CHECKS), table("weeds.shp", WEEDS, shapes="polygons"), table("r.shp", {"class": ["track"]}, shapes="lines")]
+    found = [
+        table("a.shp", CHECKS),
+        table("weeds.shp", WEEDS, shapes="polygons"),
+        table("r.shp", {"class": ["track"]}, shapes="lines"),
+    ]
     assert kinds(*found) == kinds(*reversed(found)) == ["infestations", "visits", "roads"]
 
 

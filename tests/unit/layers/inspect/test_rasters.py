@@ -14,7 +14,13 @@ def kinds(*rasters):
 
 @pytest.mark.parametrize(
     "pattern",
-    ["tmin_{}.tif", "tmin{}.tif", "wc2.1_30s_tmin_{}.tif", "x_tmin_30yr_normal_4kmM2_{}_bil.bil", "{}_tmin.tif"],
+    [
+        "tmin_{}.tif",
+        "tmin{}.tif",
+        "wc2.1_30s_tmin_{}.tif",
+        "x_tmin_30yr_normal_4kmM2_{}_bil.bil",
+        "{}_tmin.tif",
+    ],
 )
 def test_twelve_months_belong_together_in_their_order(raster, pattern):
     files = [raster(pattern.format(month), -10, 10) for month in MONTHS]
@@ -39,7 +45,9 @@ def test_eleven_months_are_no_year(raster):
 def test_bioclimatic_files_come_in_the_order_of_their_numbers(raster):
     files = [raster(f"wc2.1_10m_bio_{number}.tif", 0, 900) for number in (12, 1, 5)]
     layers, _ = assign_rasters(files)
-    assert [one.path.name for one in layers[0].rasters] == [f"wc2.1_10m_bio_{number}.tif" for number in (1, 5, 12)]
+    assert [one.path.name for one in layers[0].rasters] == [
+        f"wc2.1_10m_bio_{number}.tif" for number in (1, 5, 12)
+    ]
     bands = next(setting for setting in layers[0].settings if setting.key == "bands")
     assert bands.value == ["bio01", "bio05", "bio12"]
 
@@ -66,7 +74,9 @@ def test_the_better_named_raster_is_used_and_the_other_is_told(raster):
 
 
 def guessed(kind, *group):
-    return {setting.key: (setting.value, bool(setting.question)) for setting in guess_raster_settings(kind, group)}
+    return {
+        setting.key: (setting.value, bool(setting.question)) for setting in guess_raster_settings(kind, group)
+    }
 
 
 def test_heights_are_metres_or_feet_as_the_file_says(raster):

@@ -37,7 +37,10 @@ def test_the_unit_of_cover(table, name, cells, unit):
 
 
 def test_a_scheme_in_the_name_counts_only_for_labels_that_are_no_numbers(table):
-    assert units(table, {"cover_braun_blanquet": ["+", "r", "+", "3"]})["units.cover"].value == "class:braun-blanquet"
+    assert (
+        units(table, {"cover_braun_blanquet": ["+", "r", "+", "3"]})["units.cover"].value
+        == "class:braun-blanquet"
+    )
 
 
 @pytest.mark.parametrize(
@@ -61,7 +64,8 @@ def test_a_name_that_contradicts_the_measured_polygons_is_asked_about(table):
     guess = units(table, {"hectares": ["10", "10", "10"]}, area_m2=(TEN_ACRES_M2,) * 3)["units.area"]
     assert guess.value == "?"
     assert guess.question == (
-        "In which unit is 'hectares'? Its name says hectares, but 3 measured polygons agree with acres say acres."
+        "In which unit is 'hectares'? Its name says hectares, but 3 measured polygons agree with acres say "
+        "acres."
     )
 
 

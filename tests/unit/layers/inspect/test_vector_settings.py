@@ -35,7 +35,9 @@ def test_numbers_that_look_like_degrees_are_asked_about_all_the_same(table):
 
 def test_systems_far_from_the_other_layers_do_not_fit():
     box = (606_000.0, 5_210_000.0, 616_000.0, 5_225_000.0)
-    assert fitting_systems(box, ["EPSG:32612", "EPSG:32613", "EPSG:4326", "nonsense"], (-109.5, 47.1)) == ["EPSG:32612"]
+    assert fitting_systems(box, ["EPSG:32612", "EPSG:32613", "EPSG:4326", "nonsense"], (-109.5, 47.1)) == [
+        "EPSG:32612"
+    ]
     assert fitting_systems(box, ["EPSG:32612"], None) == []
 
 
@@ -66,7 +68,10 @@ def test_a_table_without_a_position_is_asked_for_one(table):
 
 
 def test_a_missing_needed_column_is_asked_with_the_columns_that_are_free(table):
-    found = table("v.gpkg", {"visit_id": ["a", "b"], "date": ["2024-05-06"] * 2, "found": ["yes", "no"], "K": ["1", "2"]})
+    found = table(
+        "v.gpkg",
+        {"visit_id": ["a", "b"], "date": ["2024-05-06"] * 2, "found": ["yes", "no"], "K": ["1", "2"]},
+    )
     asked = settings("visits", found)
     assert list(asked) == ["columns.agent"]
     assert (asked["columns.agent"].value, asked["columns.agent"].choices) == ("?", ("K",))
@@ -81,17 +86,31 @@ def test_day_and_month_that_cannot_be_told_apart_are_asked(table):
 def test_a_telling_date_answers_by_itself(table):
     found = table("v.gpkg", VISITS | {"date": ["03/04/2024", "05/27/2024"]})
     guess = settings("visits", found)["date_format"]
-    assert (guess.value, guess.question, guess.evidence) == ("%m/%d/%Y", "", "'05/27/2024' can only be read so")
+    assert (guess.value, guess.question, guess.evidence) == (
+        "%m/%d/%Y",
+        "",
+        "'05/27/2024' can only be read so",
+    )
 
 
 def test_two_columns_decide_together(table):
-    columns = {"id": ["a", "b"], "kind": ["mowing", "mowing"], "start": ["03/04/2024"] * 2, "end": ["27/04/2024"] * 2}
+    columns = {
+        "id": ["a", "b"],
+        "kind": ["mowing", "mowing"],
+        "start": ["03/04/2024"] * 2,
+        "end": ["27/04/2024"] * 2,
+    }
     guess = settings("treatments", table("t.shp", columns, shapes="polygons"))["date_format"]
     assert guess.value == "%d/%m/%Y"
 
 
 def test_columns_that_write_dates_differently_are_asked_about(table):
-    columns = {"id": ["a", "b"], "kind": ["mowing", "mowing"], "start": ["2024-04-03"] * 2, "end": ["27.04.2024"] * 2}
+    columns = {
+        "id": ["a", "b"],
+        "kind": ["mowing", "mowing"],
+        "start": ["2024-04-03"] * 2,
+        "end": ["27.04.2024"] * 2,
+    }
     guess = settings("treatments", table("t.shp", columns, shapes="polygons"))["date_format"]
     assert (guess.value, guess.choices) == ("?", ("%Y-%m-%d", "%d.%m.%Y"))
 
@@ -100,7 +119,11 @@ def test_words_beyond_the_known_ones_are_sorted_and_the_rest_is_asked(table):
     found = table("v.gpkg", VISITS | {"result": ["Seen", "none seen"]})
     guess = settings("visits", found)
     assert (guess["yes"].value, guess["no"].value, guess["yes"].is_needed) == (["seen"], ["none seen"], False)
-    found = table("v.gpkg", {key: cells * 2 for key, cells in VISITS.items()} | {"visit_id": list("abcd"), "result": ["seen", "few", "none", "seen"]})
+    found = table(
+        "v.gpkg",
+        {key: cells * 2 for key, cells in VISITS.items()}
+        | {"visit_id": list("abcd"), "result": ["seen", "few", "none", "seen"]},
+    )
     guess = settings("visits", found)
     assert guess["yes"].is_needed
     assert '"few"' in guess["yes"].question
@@ -113,6 +136,8 @@ def test_lines_need_a_width(table):
 
 
 def test_letters_of_an_unknown_table_are_shown_to_the_user(table):
-    found = table("v.csv", VISITS | {"observer": ["Öst", "x"]}, remarks=("'v.csv' is not UTF-8 (byte 12); ...",), **BARE)
+    found = table(
+        "v.csv", VISITS | {"observer": ["Öst", "x"]}, remarks=("'v.csv' is not UTF-8 (byte 12); ...",), **BARE
+    )
     guess = settings("visits", found)["encoding"]
     assert (guess.value, "'Öst'" in guess.question) == ("cp1252", True)

@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from geo_scout.outputs.map.static_files import static_text
+from geo_scout.outputs.map.static_files import read_static
 
 # Machado, Oliveira & Fernandes 2009 (IEEE TVCG 15: 1291-1298), severity 1.0, on linear RGB; typed from
 # memory, each row checked to sum to one. Grey: Rec. 709 luminance.
@@ -27,7 +27,7 @@ LUMINANCE = np.array([0.2126, 0.7152, 0.0722])
 
 
 def _ramp() -> list[str]:
-    found = re.search(r"const RAMP = \[([^\]]*)\]", static_text("symbols.js"))
+    found = re.search(r"const RAMP = \[([^\]]*)\]", read_static("symbols.js"))
     assert found is not None
     return re.findall(r"#[0-9a-f]{6}", found.group(1))
 
@@ -59,4 +59,4 @@ def test_the_rank_stands_out_from_its_flag() -> None:
 
 
 def test_styles_and_symbols_use_the_same_steps() -> None:
-    assert re.findall(r"--step-\d: (#[0-9a-f]{6});", static_text("page.css")) == _ramp()
+    assert re.findall(r"--step-\d: (#[0-9a-f]{6});", read_static("page.css")) == _ramp()

@@ -11,7 +11,7 @@ from geo_scout.outputs.map.static_files import (
     STYLES,
     leaflet_script,
     leaflet_style,
-    static_text,
+    read_static,
 )
 
 STATIC = files("geo_scout.outputs.map") / "static"
@@ -30,7 +30,7 @@ def test_leaflet_is_the_published_one(name: str) -> None:
 
 
 def test_leaflet_keeps_its_licence() -> None:
-    assert "BSD 2-Clause License" in static_text("leaflet-1.9.4/LICENSE")
+    assert "BSD 2-Clause License" in read_static("leaflet-1.9.4/LICENSE")
     assert "@preserve" in leaflet_script()[:200]
 
 
@@ -48,6 +48,6 @@ def test_every_script_and_style_in_the_folder_is_in_the_page() -> None:
 
 @pytest.mark.parametrize("name", SCRIPTS)
 def test_scripts_write_text_and_never_markup(name: str) -> None:
-    script = static_text(name)
+    script = read_static(name)
     assert script.startswith("'use strict';\n")
     assert not re.search(r"innerHTML|outerHTML|insertAdjacent|document\.write|\.setContent\(['\"`]", script)

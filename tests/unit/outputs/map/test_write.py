@@ -131,10 +131,10 @@ def test_a_page_that_reaches_out_is_not_written(
 ) -> None:
     from geo_scout.outputs.map import page
 
-    original = page.static_text
+    original = page.read_static
     monkeypatch.setattr(
         page,
-        "static_text",
+        "read_static",
         lambda name: original(name) + ("fetch('x');\n" if name == "start.js" else ""),
     )
     with pytest.raises(RemoteReference, match=r"fetch\('x'\)"):
