@@ -118,7 +118,7 @@ FAULTS = (
 def passes(tests: str, copy: Path) -> bool:
     """Return whether the tests pass in the copy."""
     done = subprocess.run(
-        [sys.executable, "-m", "pytest", "-q", "-x", "-p", "no:cacheprovider", *tests.split()],
+        [sys.executable, "-m", "pytest", "-q", "-x", "-n", "0", "-p", "no:cacheprovider", *tests.split()],
         cwd=copy,
         env=os.environ | {"PYTHONPATH": str(copy), "PYTHONDONTWRITEBYTECODE": "1"},
         capture_output=True,

@@ -55,7 +55,7 @@ def commands() -> None:
     type=click.Choice(AUDIENCES),
     default="crew",
     show_default=True,
-    help="crew: everything; board: no contacts; public: no owners, permissions, requests or bases.",
+    help="crew: everything; board: no contacts; public: no owners, permissions or requests.",
 )
 def run_command(season: Path, outputs: Path | None, audience: Any) -> None:
     """Rank the sources and release sites of SEASON and write the results."""

@@ -1,6 +1,6 @@
 """The table of contents: what happens in what order, and nothing else."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -171,13 +171,18 @@ def _check(season: Season) -> CheckResult:
 def _check_sites(layers: LayerSet, season: Season) -> tuple[Finding, ...]:
     """Return what is noticed when the patches are made and the rasters are asked about them."""
     sites = {host: find_patches(layers, season, host) for host in season.hosts}
-    found = tuple(finding for one in sites.values() for finding in one.findings)
     evidence = {a.name: gather_evidence(sites[a.host], layers, season, a) for a in season.agents}
+    found = _noticed(sites, evidence)
     places = place_zones(sites, evidence, layers, season)
     try:
         return found + find_gaps(read_zones(layers.rasters, places), places, layers.rasters, season)
     except InputMistakes as damaged:
         return found + tuple(one for one in damaged.mistakes if isinstance(one, Finding))
+
+
+def _noticed(sites: Mapping[str, Sites], evidence: Mapping[str, Evidence]) -> tuple[Finding, ...]:
+    of_sites = [finding for one in sites.values() for finding in one.findings]
+    return (*of_sites, *(finding for one in evidence.values() for finding in one.findings))
 
 
 def run(
@@ -230,7 +235,6 @@ def run(
             for agent in season.agents
             for role in ROLE_ORDER
         ]
-    found = tuple(finding for one in sites.values() for finding in one.findings)
     result = SeasonResult(
         season=season,
         layers=layers,
@@ -239,7 +243,7 @@ def run(
         rankings=tuple(ranking for ranking, _ in ranked),
         exclusions=tuple(exclusion for _, exclusions in ranked for exclusion in exclusions),
         questions=ask_about_law(season, sites),
-        findings=layers.findings + found + gaps,
+        findings=layers.findings + _noticed(sites, evidence) + gaps,
         relief=relief,
     )
     if write:

@@ -11,7 +11,7 @@ from geo_scout.formulas.climate_distance import (
     share_of_distance,
 )
 from geo_scout.model.criterion_value import CriterionValue
-from geo_scout.model.quantities import Columns
+from geo_scout.model.quantities import CLIMATE_VARIABLES, Columns
 
 NEEDS = ("site_climate", "population_climate", "climate_cells", "climate_variables", "population_names")
 UNIT = ""
@@ -121,14 +121,23 @@ def _known(
 def _note(
     name: str, variables: list[str], difference: NDArray[np.float64], share: NDArray[np.float64]
 ) -> str:
+    """Say which variable sets the site apart most, and which ones offset part of that."""
     if np.isnan(share).any():
         return f"from {name}: the same climate"
     driver = int(np.argmax(share))
-    side = "above" if difference[driver] > 0 else "below"
-    part = f"{100 * share[driver]:.0f} % of the distance squared"
-    # With correlated variables one can take off what another adds; the shares still sum to 100 %.
-    offsets = [f"{variables[i]} offsets {-100 * share[i]:.0f} %" for i in np.flatnonzero(share < -0.005)]
-    return ", ".join([f"from {name}; {variables[driver]} {side} it makes {part}", *offsets])
+    apart = f"{CLIMATE_VARIABLES[variables[driver]][1]} {_amount(variables[driver], difference[driver])}"
+    offsets = [CLIMATE_VARIABLES[variables[i]][1] for i in np.flatnonzero(share < -0.005)]
+    taken_off = f", partly offset by {' and '.join(offsets)}" if offsets else ""
+    return f"from {name}; most apart: {apart}{taken_off}"
+
+
+def _amount(variable: str, difference: float) -> str:
+    """Return a difference in words; precipitation is compared as log(P + 1), so it is a share there."""
+    unit = CLIMATE_VARIABLES[variable][0]
+    side = "higher" if difference > 0 else "lower"
+    if unit == "mm":
+        return f"{abs(100 * np.expm1(difference)):.0f} % {side}"
+    return f"{abs(difference):.1f} {unit.replace('degc', 'degC')} {side}"
 
 
 def _details(

@@ -77,7 +77,7 @@ def _what_is_known(row: Any) -> str:
     if latest:
         return latest + (f" (release {releases})" if releases else "")
     if releases:
-        return f"release {releases} has not been visited; worth scouting"
+        return f"not visited since release {releases}; worth scouting"
     return "no release and no visit on record"
 
 

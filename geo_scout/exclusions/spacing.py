@@ -24,12 +24,15 @@ def exclude_too_close(book: SiteBook, best_first: list[str]) -> list[Exclusion]:
     -----
     Walked down the list once: a site left out makes no room claims of its own, so a larger limit can
     leave out a site that stood in the way of another. Distances are edge to edge. The limit concerns
-    this list only, not past releases.
+    this list only, not past releases; sites with the purpose ``supplement`` neither keep it nor claim it.
     """
     limit_km = book.season.rules.min_spacing_km
     if book.role != "release" or limit_km is None:
         return []
     crs = CRS(book.sites.patches.crs)
+    occupied = book.evidence.sites
+    aside = set(occupied.loc[occupied["purpose"] == "supplement", "site_id"])
+    best_first = [site_id for site_id in best_first if site_id not in aside]
     shape_of = pd.Series(book.sites.patches.geometry.to_numpy(), index=book.sites.site_ids)
     shapes = shape_of.loc[best_first].to_numpy()
     tree = shapely.STRtree(shapes)

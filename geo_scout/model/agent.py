@@ -110,6 +110,11 @@ class LegalStatus(Table):
         if self.checked_on is None:
             return f"the legal status in {self.jurisdiction} carries no date (checked_on)"
         age_days = (as_of - self.checked_on).days
+        if age_days < 0:
+            return (
+                f"the legal status in {self.jurisdiction} carries a date after {as_of} "
+                f"(checked_on {self.checked_on}), so nothing is known of it yet"
+            )
         if age_days > LEGAL_STALE_DAYS:
             return (
                 f"the legal status in {self.jurisdiction} was checked on {self.checked_on}, "

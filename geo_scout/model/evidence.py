@@ -5,6 +5,8 @@ from dataclasses import dataclass
 import geopandas as gpd
 import pandas as pd
 
+from geo_scout.model.finding import Finding
+
 
 @dataclass(frozen=True)
 class Evidence:
@@ -31,6 +33,8 @@ class Evidence:
         ``release_ids`` (in the patch, text), ``unvisited_release_ids`` (text), ``first_release``,
         ``latest_release`` (dates), ``request_ids``, ``purpose`` (new, supplement, nursery),
         ``host_around_ha`` (nan: no spread in the profile).
+    findings
+        What was noticed on the way, for example requests that no patch carries.
     """
 
     agent: str
@@ -38,3 +42,4 @@ class Evidence:
     visits: gpd.GeoDataFrame
     populations: gpd.GeoDataFrame
     sites: pd.DataFrame
+    findings: tuple[Finding, ...] = ()

@@ -143,7 +143,7 @@ class Rules(Table):
     )
     min_spacing_km: float | None = setting(
         None,
-        meaning="least distance between two release sites of one agent on the list",
+        meaning="least distance between two release sites of one agent on the list, supplements aside",
         unit="km",
         source="no published distance; off unless you set one",
         above=0.0,

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from pathlib import Path
+from typing import Any
 
 import pandas as pd
 
@@ -20,18 +21,15 @@ def write_call_list(path: Path, result: SeasonResult, tables: Mapping[Role, pd.D
 
 
 def build_call_list(result: SeasonResult, tables: Mapping[Role, pd.DataFrame]) -> pd.DataFrame:
-    """Return one row per ranked site whose manager, land or request asks for a call."""
+    """Return one row per site that asks for a call: ranked ones first, then requests that were left out."""
     askers = _askers(result)
-    asked_land = {
-        (host, row.site_id)
-        for host, sites in result.sites.items()
-        for row in each_row(sites.land[sites.land["rule"] == "ask"])
-    }
+    asked = _asked_land(result)
     host_of = {agent.name: agent.host for agent in result.season.agents}
     rows = []
     for role, table in tables.items():
-        for site in each_row(table[table["status"] == "ranked"]):
-            why = _why(site, (host_of[site.agent], site.site_id) in asked_land)
+        is_called = (table["status"] == "ranked") | ((table["request_ids"] != "") & (role == "release"))
+        for site in each_row(table[is_called].sort_values("status", ascending=False, kind="stable")):
+            why = _why(site, asked.get((host_of[site.agent], site.site_id), ""))
             if why:
                 owner, contact = askers.get(site.request_ids, ("", ""))
                 rows.append(
@@ -40,14 +38,27 @@ def build_call_list(result: SeasonResult, tables: Mapping[Role, pd.DataFrame]) -
     return pd.DataFrame(rows, columns=list(COLUMNS)).assign(before_you_go=BEFORE_YOU_GO)
 
 
-def _why(site: object, is_asked_land: bool) -> str:
+def _asked_land(result: SeasonResult) -> dict[tuple[str, str], str]:
+    """Return, by host and site, the land classes whose rule is to ask."""
+    asked: dict[tuple[str, str], str] = {}
+    for host, sites in result.sites.items():
+        for row in each_row(sites.land[sites.land["rule"] == "ask"]):
+            part = f"{row.land_class} {row.share:.0%}"
+            key = (host, row.site_id)
+            asked[key] = f"{asked[key]}, {part}" if key in asked else part
+    return asked
+
+
+def _why(site: Any, asked_land: str) -> str:
+    if site.status == "left out":
+        return f"request {site.request_ids}: tell them the site is left out ({site.exclusion_codes})"
     reasons = []
-    if getattr(site, "permission", "") == "unknown":
+    if site.permission == "unknown":
         reasons.append("permission unknown")
-    if is_asked_land:
-        reasons.append(f"land to ask about: {getattr(site, 'land_classes', '')}")
-    if getattr(site, "request_ids", ""):
-        reasons.append(f"request {getattr(site, 'request_ids', '')}")
+    if asked_land:
+        reasons.append(f"land to ask about: {asked_land}")
+    if site.request_ids:
+        reasons.append(f"request {site.request_ids}")
     return "; ".join(reasons)
 
 

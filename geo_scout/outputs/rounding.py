@@ -2,6 +2,8 @@
 
 import pandas as pd
 
+from geo_scout.outputs.visible_text import printable
+
 DECIMALS_BY_ENDING: tuple[tuple[str, int], ...] = (
     ("_ha", 4),
     ("_km", 3),
@@ -39,7 +41,7 @@ def decimals_of(column: str) -> int | None:
 
 
 def round_table(table: pd.DataFrame) -> pd.DataFrame:
-    """Return the table as it prints: rounded numbers, ISO dates as text, whole numbers nullable.
+    """Return the table as it prints: rounded numbers, ISO dates, whole numbers nullable, visible text.
 
     Notes
     -----
@@ -52,6 +54,8 @@ def round_table(table: pd.DataFrame) -> pd.DataFrame:
             rounded[name] = column.dt.strftime("%Y-%m-%d").fillna("").astype(object)
         elif name in WHOLE_NUMBERS:
             rounded[name] = column.astype("Int64")
+        elif pd.api.types.is_string_dtype(column) and not pd.api.types.is_numeric_dtype(column):
+            rounded[name] = column.map(lambda value: printable(value) if isinstance(value, str) else value)
         elif (decimals := decimals_of(name)) is not None and pd.api.types.is_numeric_dtype(column):
             rounded[name] = column.astype(float).round(decimals) + 0.0
     return rounded

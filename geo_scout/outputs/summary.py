@@ -1,14 +1,17 @@
 """What the console says at the end of a run."""
 
 from collections import Counter
+from typing import Any
 
 import pandas as pd
 
 from geo_scout.model.cautions import STANDING_CAUTIONS
+from geo_scout.model.columns import RASTER_LAYERS, VECTOR_LAYERS
 from geo_scout.model.ranking import Ranking
 from geo_scout.model.result import SeasonResult
 from geo_scout.model.rows import each_row
 
+CLIMATE_LAYERS = ("bioclim", "tmin", "tmax", "precipitation")
 ROLE_TITLES = {"source": "Collection sources", "release": "Release sites"}
 
 
@@ -18,7 +21,7 @@ def summarise(result: SeasonResult) -> str:
     lines += [question.text() for question in result.questions]
     for ranking in result.rankings:
         lines += ["", *_ranking_lines(ranking, result)]
-    lines += ["", *_findings_line(result), "", "Before anyone goes:"]
+    lines += ["", *_findings_line(result), *_off_lines(result), "", "Before anyone goes:"]
     lines += [f"- {caution}" for caution in STANDING_CAUTIONS]
     return "\n".join(lines)
 
@@ -29,17 +32,41 @@ def _ranking_lines(ranking: Ranking, result: SeasonResult) -> list[str]:
     title = f"{ROLE_TITLES[ranking.role]} for {ranking.agent}"
     lines = [f"{title}: {len(ranked)} ranked, {len(left_out)} left out"]
     if len(top):
-        lines.append("  rank     score  site                infested   cover  nearest crew / name")
+        lines.append("  rank     score   site                infested    cover  nearest crew / name")
     for row in each_row(top):
         place = f"{row.crew} / {row.name}" if row.name else row.crew
-        infested, cover = _number(row.infested_ha, 2, " ha"), _number(row.cover_pct, 0, " %")
+        infested, cover = _number(row.infested_ha, 2, " ha"), _number(row.cover_pct, 1, " %")
+        mark = "*" if row.score_high > row.score_low else " "
         lines.append(
-            f"  {row.rank:>4}  {row.score:>8.4f}  {row.site_id:<16}  {infested:>10}  {cover:>6}  {place}"
+            f"  {row.rank:>4}  {row.score:>8.4f}{mark}  {row.site_id:<16}  {infested:>10}  {cover:>7}  "
+            f"{place}{_warning(row)}"
         )
+    if (top["score_high"] > top["score_low"]).any():
+        lines.append("  * not everything was measured: the score may be higher; ranked by its lower end")
     codes = Counter(code for codes in left_out["exclusion_codes"] for code in codes.split("; "))
     if codes:
         lines.append("  left out by: " + ", ".join(f"{code} {count}" for code, count in codes.most_common()))
     return lines
+
+
+def _warning(row: Any) -> str:
+    """Return what a source's line must not hide: the agent was confirmed once and not found since."""
+    is_doubtful = row.role == "source" and row.latest_result.startswith("not found")
+    return f"  ({row.latest_result})" if is_doubtful else ""
+
+
+def _off_lines(result: SeasonResult) -> list[str]:
+    """Return what this season cannot know, because it has no layer for it."""
+    given = result.season.settings.layers.given()
+    without = {name: kind.without for name, kind in VECTOR_LAYERS.items()}
+    without |= {name: kind.without for name, kind in RASTER_LAYERS.items()}
+    climate = "bioclim" in given or {"tmin", "tmax", "precipitation"} <= set(given)
+    off = [
+        f"- {name}: {said}"
+        for name, said in without.items()
+        if name not in given and not (climate and name in CLIMATE_LAYERS)
+    ]
+    return ["", "Off in this season, for want of a layer:", *off] if off else []
 
 
 def _number(value: float, decimals: int, unit: str) -> str:

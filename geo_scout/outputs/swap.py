@@ -13,6 +13,13 @@ from filelock import FileLock, Timeout
 from geo_scout.errors import OutputsBlocked
 
 MANIFEST = "manifest.json"
+OUR_FILES = frozenset(
+    {
+        MANIFEST, "call_list.csv", "findings.csv", "findings.geojson", "findings.json", "map.html",
+        "release_sites.csv", "release_sites.geojson", "result.gpkg", "run_log.json", "sources.csv",
+        "sources.geojson",
+    }
+)  # fmt: skip
 SWAP_PATIENCE_SECONDS = 60
 
 
@@ -23,7 +30,8 @@ def replace_outputs(folder: Path) -> Iterator[Path]:
     Parameters
     ----------
     folder
-        The outputs folder. An earlier run's outputs are replaced; anything else is refused.
+        The outputs folder. An earlier run's outputs are replaced; files the user keeps beside them are
+        carried over; a folder that holds no outputs of ours is refused.
 
     Raises
     ------
@@ -67,7 +75,16 @@ def _swap(folder: Path, new: Path) -> None:
         if old.exists():
             old.rename(folder)
         raise
-    shutil.rmtree(old, ignore_errors=True)
+    if old.exists():
+        _carry_over(old, folder)
+        shutil.rmtree(old, ignore_errors=True)
+
+
+def _carry_over(old: Path, folder: Path) -> None:
+    """Move what the user keeps beside our files into the new folder; nothing of theirs is lost."""
+    for path in sorted(old.iterdir()):
+        if path.name not in OUR_FILES and not (folder / path.name).exists():
+            path.rename(folder / path.name)
 
 
 def _tidy(folder: Path) -> None:
@@ -76,6 +93,7 @@ def _tidy(folder: Path) -> None:
     if old.exists() and not folder.exists():
         old.rename(folder)
     elif old.exists() and (old / MANIFEST).exists():
+        _carry_over(old, folder)
         shutil.rmtree(old)
     for remains in sorted(folder.parent.glob(f"{folder.name}.new-*")):
         try:

@@ -8,7 +8,16 @@ from geo_scout.model.exclusion import Exclusion
 from geo_scout.model.result import Audience, SeasonResult
 from geo_scout.outputs.rounding import round_table
 
-PRIVATE_COLUMNS = ("manager", "permission", "parcel", "request_ids", "member_ids", "land_classes", "crew")
+PRIVATE_COLUMNS = (
+    "manager",
+    "permission",
+    "parcel",
+    "request_ids",
+    "member_ids",
+    "land_classes",
+    "crew",
+    "purpose",
+)
 PRIVATE_CODES = ("permission-refused", "land-forbidden")
 WITHHELD = "Left out: a rule of the season that is not for public copies."
 

@@ -39,11 +39,13 @@ def site_cautions(
     for index, (patch, records) in enumerate(
         zip(each_row(sites.patches), each_row(evidence.sites), strict=True)
     ):
-        private = _permission(patch, asked.get(patch.site_id, ""))
+        private = [
+            *_permission(patch, asked.get(patch.site_id, "")),
+            *_supplement(agent, role, records, season.rules.occupied_km),
+        ]
         public = [
             *_law(agent, str(patch.jurisdiction), season),
             *_records(agent, role, records),
-            *_supplement(agent, role, records, season.rules.occupied_km),
             *_survey(patch),
             *_missing(measures, scored, index),
             *_unchecked(agent, climate, index),

@@ -126,7 +126,13 @@ def _points(ranking: Ranking, row: pd.Series, phrases: Mapping[str, str]) -> lis
     for name, criterion in ranking.criteria.items():
         value, points = row[f"{name}_value"], row[f"{name}_points"]
         lines.append(f"  {name}: {phrases[name]}")
-        lines.append(f"    {_curve(criterion)}: {value:.4f} x {ranking.weights[name]:.4f} = {points:.6f}")
+        weight = ranking.weights[name]
+        if pd.isna(value):
+            lines.append(
+                f"    not measured, so the lowest possible counts: {points:.6f} of {weight:.4f} points"
+            )
+        else:
+            lines.append(f"    {_curve(criterion)}: {value:.4f} x {weight:.4f} = {points:.6f}")
     return lines
 
 

@@ -164,9 +164,15 @@ def _criteria_columns(
     columns = {}
     for name in criteria:
         columns[measures[name].column(name)] = measures[name].value
-        columns[f"{name}_value"] = scored.values[name]
+        # Empty where it was not measured: the points then count the lowest value that is possible.
+        columns[f"{name}_value"] = np.where(measures[name].known, scored.values[name], np.nan)
         columns[f"{name}_points"] = scored.points[name]
     return pd.DataFrame(columns)
+
+
+def _percent(share: float) -> str:
+    """Return a share for a list of land classes; a sliver is not nothing."""
+    return f"{share:.0%}" if share >= 0.005 else "<1%"
 
 
 def _appended(
@@ -176,7 +182,7 @@ def _appended(
     records = evidence.sites[list(APPENDED_EVIDENCE)].reset_index(drop=True)
     legal = [agent.legal_in(jurisdiction).status for jurisdiction in patches["jurisdiction"]]
     details = {name: column for measure in measures.values() for name, column in measure.details.items()}
-    rules = sites.land.assign(text=[f"{r.land_class} {r.share:.0%}" for r in each_row(sites.land)])
+    rules = sites.land.assign(text=[f"{r.land_class} {_percent(r.share)}" for r in each_row(sites.land)])
     land = rules.groupby("site_id")["text"].agg("; ".join) if len(rules) else pd.Series(dtype=object)
     return pd.concat(
         [

@@ -21,6 +21,10 @@ def _is_polygonal(name: str) -> bool:
     return name in VECTOR_LAYERS and VECTOR_LAYERS[name].shapes.startswith("polygons")
 
 
+def _covers_ground(name: str) -> bool:
+    return name in RASTER_LAYERS or name in ("infestations", "boundaries", "surveyed_areas", "land_classes")
+
+
 def _is_raster(name: str) -> bool:
     return name in RASTER_LAYERS
 
@@ -45,6 +49,7 @@ KEYS_FOR: dict[str, tuple[Callable[[str], bool], str]] = {
     "yes": (_has_column("yes or no"), "layers with a yes-or-no column: infestations and visits"),
     "no": (_has_column("yes or no"), "layers with a yes-or-no column: infestations and visits"),
     "point_area_ha": (_has_column("cover"), "the layer infestations"),
+    "required": (_covers_ground, "rasters, boundaries, surveyed_areas and land_classes"),
     "vertical_unit": ("elevation".__eq__, "the layer elevation"),
     "scale": (_is_raster, "rasters"),
     "offset": (_is_raster, "rasters"),

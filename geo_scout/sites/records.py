@@ -14,7 +14,7 @@ from geo_scout.sites.ground import plane_of
 from geo_scout.sites.host_around import host_around
 from geo_scout.sites.placing import place_records
 from geo_scout.sites.populations import confirm_finds, gather_populations
-from geo_scout.sites.wishes import purposes
+from geo_scout.sites.wishes import purposes, unplaced_requests
 
 
 def gather_evidence(sites: Sites, layers: LayerSet, season: Season, agent: AgentProfile) -> Evidence:
@@ -49,7 +49,8 @@ def gather_evidence(sites: Sites, layers: LayerSet, season: Season, agent: Agent
         purpose=wishes["purpose"].to_numpy(),
         host_around_ha=host_around(patches, agent.spread, season.rules.horizon_years),
     )
-    return Evidence(agent.name, _with_outcome(releases, visits), visits, populations, table)
+    unplaced = unplaced_requests(layers.vectors.get("requests"), patches, agent.name, season.rules.join_m)
+    return Evidence(agent.name, _with_outcome(releases, visits), visits, populations, table, tuple(unplaced))
 
 
 def _of_agent(frame: gpd.GeoDataFrame | None, agent: str, layers: LayerSet) -> gpd.GeoDataFrame | None:

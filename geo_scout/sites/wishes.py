@@ -4,7 +4,12 @@ import geopandas as gpd
 import numpy as np
 import pandas as pd
 
+from geo_scout.model.finding import Finding
+from geo_scout.model.rows import each_row
 from geo_scout.sites.placing import POSITION_FLOOR_M, nearest_patch
+
+PRECEDENCE = ("supplement", "nursery", "new", "")
+NO_WISH = PRECEDENCE.index("new")
 
 
 def purposes(
@@ -25,7 +30,8 @@ def purposes(
 
     Notes
     -----
-    The oldest open request decides the purpose; without one it is ``new``.
+    Where open requests differ, a supplement counts before a nursery and a nursery before a new site,
+    since the first allows what the others do not; without a request the purpose is ``new``.
     """
     table = pd.DataFrame({"site_id": patches["site_id"].to_numpy(), "request_ids": "", "purpose": "new"})
     if requests is None:
@@ -38,5 +44,35 @@ def purposes(
     by_site = placed.groupby("site_id")
     table = table.set_index("site_id")
     table["request_ids"] = by_site["request_id"].agg("; ".join).reindex(table.index, fill_value="")
-    table["purpose"] = by_site["purpose"].first().reindex(table.index, fill_value="new").replace("", "new")
+    order = np.array([PRECEDENCE.index(purpose) for purpose in placed["purpose"]], dtype=np.int64)
+    wanted = pd.Series(order, index=placed["site_id"]).groupby(level=0).min()
+    table["purpose"] = [
+        PRECEDENCE[int(one)] or "new" for one in wanted.reindex(table.index, fill_value=NO_WISH)
+    ]
     return table.reset_index()
+
+
+def unplaced_requests(
+    requests: gpd.GeoDataFrame | None, patches: gpd.GeoDataFrame, agent: str, join_m: float
+) -> list[Finding]:
+    """Return a finding for each open request for the agent that no patch carries."""
+    if requests is None:
+        return []
+    is_open = requests["status"].str.casefold().isin(["", "open"])
+    ours = requests[is_open & (requests["agent"] == agent)].reset_index(drop=True)
+    reach_m = max(join_m, POSITION_FLOOR_M)
+    lost = ours[nearest_patch(ours, patches, np.full(len(ours), reach_m)) == ""]
+    places = lost.to_crs(4326).geometry
+    return [
+        Finding(
+            code="request-without-site",
+            grade="caution",
+            layer="requests",
+            feature=row.request_id,
+            what=f"the open request lies more than {reach_m:g} m (join_m) from every patch of the host.",
+            fix="Move the request onto its infestation, map the infestation, or close the request.",
+            longitude_deg=longitude_deg,
+            latitude_deg=latitude_deg,
+        )
+        for row, longitude_deg, latitude_deg in zip(each_row(lost), places.x, places.y, strict=True)
+    ]

@@ -13,8 +13,8 @@ from pyproj import Transformer
 
 from geo_scout.model.result import SeasonResult
 from geo_scout.outputs.map import write_map
-from geo_scout.outputs.map.text import printable
 from geo_scout.outputs.tables import build_tables
+from geo_scout.outputs.visible_text import printable
 
 pytestmark = pytest.mark.browser
 

@@ -129,6 +129,9 @@ def _against(kind: str, found: FoundVector) -> list[str]:
 def _evidence(kind: str, found: FoundVector, columns: Sequence[ColumnGuess], phrase: str) -> tuple[str, ...]:
     rows = "many rows" if found.rows is None else counted(found.rows, "row")
     evidence = [f"{found.shapes}, {rows}"]
+    looked = len(found.columns[0].values) if found.columns else 0
+    if found.rows is None or found.rows > looked > 0:
+        evidence.append(f"the first {looked:,} were looked at")
     if phrase:
         evidence.append(f"its name says '{phrase}'")
     needed = required_of(kind)

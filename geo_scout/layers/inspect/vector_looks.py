@@ -10,10 +10,11 @@ import pyogrio
 import pyogrio.raw
 import shapely
 from numpy.typing import NDArray
-from pyproj import CRS, Geod, Transformer
+from pyproj import CRS, Transformer
 from pyproj.exceptions import ProjError
 from shapely import GeometryType
 
+from geo_scout.formulas.geodesy import working_crs
 from geo_scout.layers.archives import ARCHIVE_SUFFIXES, find_in_archive
 from geo_scout.layers.inspect.columns_found import describe_column
 from geo_scout.layers.reference_systems import crs_of_file
@@ -21,7 +22,6 @@ from geo_scout.model.draft import Bounds, FoundVector, Shapes
 from geo_scout.model.season import LayerTable
 
 ROWS_AT_MOST = 20_000
-_GEOD = Geod(ellps="WGS84")
 _KINDS: dict[str, tuple[int, ...]] = {
     "points": (GeometryType.POINT, GeometryType.MULTIPOINT),
     "lines": (GeometryType.LINESTRING, GeometryType.LINEARRING, GeometryType.MULTILINESTRING),
@@ -145,10 +145,21 @@ def _placed(
         return (), ()
     box = shapely.bounds(placed)
     middles = np.column_stack([(box[:, 0] + box[:, 2]) / 2.0, (box[:, 1] + box[:, 3]) / 2.0])
-    polygons = np.isin(shapely.get_type_id(placed), _KINDS["polygons"])
-    area_m2 = [
-        abs(_GEOD.geometry_area_perimeter(shape)[0]) if is_polygon else 0.0
-        for shape, is_polygon in zip(placed, polygons, strict=True)
-    ]
+    # Swapped axes give latitudes that are none; a check says so, and no plane has them.
+    known = np.isfinite(middles).all(axis=1) & (np.abs(middles[:, 1]) <= 90.0)
+    area_m2 = np.zeros(len(shapes))
+    if known.any():
+        area_m2 = _areas_m2(placed, middles[known])
     pairs = tuple((float(east), float(north)) for east, north in middles)
     return pairs, tuple(float(area) if np.isfinite(area) else 0.0 for area in area_m2)
+
+
+def _areas_m2(placed: NDArray[np.object_], middles_deg: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Return the area of each shape in degrees, on the equal-area plane a run would use [m2]."""
+    plane = working_crs(middles_deg[:, 0], middles_deg[:, 1])
+    to_plane = Transformer.from_crs(CRS.from_epsg(4326), plane, always_xy=True)
+
+    def moved(points: NDArray[np.float64]) -> NDArray[np.float64]:
+        return np.column_stack(to_plane.transform(points[:, 0], points[:, 1]))
+
+    return np.asarray(shapely.area(shapely.transform(placed, moved)), dtype=np.float64)

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 import numpy as np
 import pandas as pd
 
-from geo_scout.outputs.map.text import printable
+from geo_scout.outputs.visible_text import printable
 
 Cell = str | int | float | bool | None
 Columns = dict[str, list[Cell]]

@@ -21,7 +21,8 @@ from geo_scout.outputs.map.static_files import (
     leaflet_style,
     read_static,
 )
-from geo_scout.outputs.map.text import json_block, printable
+from geo_scout.outputs.map.text import json_block
+from geo_scout.outputs.visible_text import printable
 
 MAP_ID = "season"
 MAP_VARIABLE = f"map_{MAP_ID}"

@@ -1,27 +1,10 @@
 """How a user's text travels into the page: visible, and never as markup, template or script."""
 
 import json
-import re
 from collections.abc import Mapping
-
-_BIDI_CONTROLS = "\u202a-\u202e\u2066-\u2069"
-_OTHER_CONTROLS = "\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f"
-_LONE_SURROGATES = "\ud800-\udfff"
-_HIDDEN = re.compile(f"[{_BIDI_CONTROLS}{_OTHER_CONTROLS}{_LONE_SURROGATES}]")
 
 # Inside a script element these would end it, open a comment, or end a line of JavaScript.
 _HTML_ESCAPES = {character: f"\\u{ord(character):04x}" for character in "<>&\u2028\u2029"}
-
-
-def printable(text: str) -> str:
-    r"""Return the text with every character that hides or reorders others written out.
-
-    Examples
-    --------
-    >>> print(printable("gate\u202ekcab"))
-    gate\u202Ekcab
-    """
-    return _HIDDEN.sub(lambda found: f"\\u{ord(found.group()):04X}", text)
 
 
 def json_block(element_id: str, value: Mapping[str, object]) -> str:

@@ -26,10 +26,12 @@ def test_the_gap_by_hand():
     distance = np.sqrt(13 / STRETCH)
     assert measured.value[0] == pytest.approx(distance / np.sqrt(2), rel=1e-12)
     assert measured.details["climate_gap_distance"][0] == pytest.approx(distance, rel=1e-12)
-    assert measured.note[0] == "from Old ground; bio06 above it makes 69 % of the distance squared"  # 9 / 13
+    assert measured.note[0] == (
+        "from Old ground; most apart: mean daily minimum of the coldest month 3.0 degC higher"
+    )
     assert climate_gap.describe(measured, 0) == (
         "climate gap 2.52 (regional distance) "
-        "from Old ground; bio06 above it makes 69 % of the distance squared"
+        "from Old ground; most apart: mean daily minimum of the coldest month 3.0 degC higher"
     )
 
 
@@ -110,7 +112,8 @@ def test_a_correlated_variable_that_offsets_is_said_to():
     root = np.linalg.cholesky([[1.0, 0.9], [0.9, 1.0]])
     measured = measure([[2.0, 1.0]], [[0.0, 0.0]], (CELLS / [2.0, 1.0]) @ root.T)
     assert measured.note[0] == (
-        "from Old ground; bio05 above it makes 157 % of the distance squared, bio06 offsets 57 %"
+        "from Old ground; most apart: mean daily maximum of the warmest month 2.0 degC higher, "
+        "partly offset by mean daily minimum of the coldest month"
     )
 
 

@@ -12,12 +12,12 @@ def test_ranked_sites_that_need_a_call_are_listed_once_in_order(sample):
     assert set(unknown["site_id"]) <= set(listed["site_id"])
     assert not listed.duplicated(["agent", "site_id"]).any()
     for _, ours in listed.groupby("agent"):
-        assert ours["rank"].is_monotonic_increasing
+        assert ours["rank"].dropna().is_monotonic_increasing
 
 
 def test_a_request_brings_its_owner_and_contact(sample):
     calls = build_call_list(sample, build_tables(sample, "crew"))
-    asked = calls[calls["why"].str.contains("request ")]
+    asked = calls[calls["why"].str.contains("request ") & calls["rank"].notna()]
     requests = sample.layers.vectors["requests"].set_index("request_id")
     assert len(asked) > 0
     for row in asked.itertuples():
@@ -26,11 +26,25 @@ def test_a_request_brings_its_owner_and_contact(sample):
         assert row.contact == "; ".join(requests.loc[ids, "contact"])
 
 
-def test_sites_left_out_are_not_called_about(sample):
+def test_only_requests_bring_a_site_left_out_onto_the_list_with_its_reasons(sample):
     tables = build_tables(sample, "crew")
     calls = build_call_list(sample, tables)
-    for role, table in tables.items():
-        ranked = table[table["status"] == "ranked"]
-        ours = calls[calls["role"] == role]
-        pairs = set(zip(ours["agent"], ours["site_id"], strict=True))
-        assert pairs <= set(zip(ranked["agent"], ranked["site_id"], strict=True))
+    release = tables["release"].set_index(["agent", "site_id"])
+    left_out = release[release["status"] == "left out"]
+    listed = calls[(calls["role"] == "release") & calls["rank"].isna()]
+    asked = left_out[left_out["request_ids"] != ""]
+    assert len(asked) > 0
+    assert set(zip(listed["agent"], listed["site_id"], strict=True)) == set(asked.index)
+    for row in listed.itertuples():
+        site = asked.loc[(row.agent, row.site_id)]
+        assert (
+            row.why
+            == f"request {site['request_ids']}: tell them the site is left out ({site['exclusion_codes']})"
+        )
+
+
+def test_only_land_to_ask_about_is_named(sample):
+    calls = build_call_list(sample, build_tables(sample, "crew"))
+    asked = calls[calls["why"].str.contains("land to ask about")]
+    assert len(asked) > 0
+    assert not asked["why"].str.contains("pasture|crop").any()

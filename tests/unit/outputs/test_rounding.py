@@ -24,11 +24,12 @@ def test_a_rounded_table_prints_the_same_everywhere():
             "gross_ha": [1.00004, -0.00001],
             "survey_date": pd.to_datetime(["2024-07-08", None]),
             "confirmed_year": [2021.0, np.nan],
-            "name": ["a", "b"],
+            "name": ["a", "gate\u202ekcab"],
         }
     )
     rounded = round_table(table)
     assert [str(value) for value in rounded["gross_ha"]] == ["1.0", "0.0"]
     assert list(rounded["survey_date"]) == ["2024-07-08", ""]
     assert rounded["confirmed_year"].dtype == "Int64"
+    assert list(rounded["name"]) == ["a", "gate\\u202Ekcab"]
     assert table["survey_date"].dtype.kind == "M"

@@ -15,3 +15,14 @@ def test_a_season_with_nothing_to_say_says_so(sample):
     text = summarise(dataclasses.replace(sample, findings=(), questions=()))
     assert "Nothing was noticed in the layers." in text
     assert "STOP AND ASK" not in text
+
+
+def test_what_is_off_for_want_of_a_layer_is_said(sample):
+    settings = sample.season.settings
+    fewer = settings.layers.model_copy(update={"visits": None, "tmin": None})
+    season = dataclasses.replace(sample.season, settings=settings.model_copy(update={"layers": fewer}))
+    text = summarise(dataclasses.replace(sample, season=season))
+    assert "Off in this season, for want of a layer:" in text
+    assert "- visits: no source can be confirmed" in text
+    assert "- tmin: no climate gap" in text
+    assert "Off in this season" not in summarise(sample)

@@ -38,11 +38,21 @@ def test_outputs_appear_when_the_block_ends(tmp_path):
 def test_a_second_run_replaces_the_first_whole(tmp_path):
     with replace_outputs(tmp_path / "outputs") as new:
         write(new, "one")
-        (new / "old.csv").write_text("old", encoding="utf-8")
+        (new / "sources.csv").write_text("old", encoding="utf-8")
     with replace_outputs(tmp_path / "outputs") as new:
         write(new, "two")
     assert names(tmp_path / "outputs") == ["manifest.json"]
     assert read(tmp_path / "outputs") == "two"
+
+
+def test_what_the_user_keeps_beside_our_files_is_carried_over(tmp_path):
+    with replace_outputs(tmp_path / "outputs") as new:
+        write(new, "one")
+    (tmp_path / "outputs" / "field_notes.txt").write_text("gate open", encoding="utf-8")
+    with replace_outputs(tmp_path / "outputs") as new:
+        write(new, "two")
+    assert names(tmp_path / "outputs") == ["field_notes.txt", "manifest.json"]
+    assert (tmp_path / "outputs" / "field_notes.txt").read_text(encoding="utf-8") == "gate open"
 
 
 @pytest.mark.parametrize("error", [RuntimeError, KeyboardInterrupt])

@@ -97,7 +97,7 @@ def test_a_supplement_at_an_occupied_site_says_that_the_agent_is_there(books):
         "Supplement: stem weevil was confirmed here in 2024 (latest visit: found on 2024-06-15); "
         "this release adds to it and starts no new population."
     )
-    assert cautions(books, purpose="supplement", **given) == (said, said)
+    assert cautions(books, purpose="supplement", **given) == (said, "")
     assert cautions(books, purpose="new", **given) == ("", "")
     assert cautions(books, role="source", purpose="supplement", **given) == ("", "")
 

@@ -3,7 +3,7 @@
 import geopandas as gpd
 import pytest
 
-from geo_scout.sites.wishes import purposes
+from geo_scout.sites.wishes import purposes, unplaced_requests
 
 
 @pytest.fixture
@@ -24,7 +24,9 @@ def wish(frames):
 NOBODY = ["", "new"]
 
 
-def test_the_oldest_open_request_decides_and_all_are_named_oldest_first(frames, wish):
+def test_a_supplement_counts_before_a_nursery_and_that_before_new_and_all_are_named_oldest_first(
+    frames, wish
+):
     rows = [
         frames.row(frames.point(50), request_id="a", purpose="new"),
         frames.row(frames.point(50), request_id="b", date="2025-03-01", purpose="nursery"),
@@ -65,3 +67,21 @@ def test_a_request_counts_within_join_m_but_at_least_30_m(frames, wish, join_m, 
 def test_no_layer_and_no_request(wish):
     assert wish(None) == [NOBODY, NOBODY]
     assert wish() == [NOBODY, NOBODY]
+
+
+def test_an_open_request_that_no_patch_carries_is_told(frames):
+    patches = gpd.GeoDataFrame({"site_id": ["A-1"]}, geometry=[frames.square(0)], crs=frames.PLANE)
+    rows = [
+        frames.row(frames.point(50), request_id="near"),
+        frames.row(frames.point(900), request_id="far"),
+        frames.row(frames.point(900), request_id="closed", status="done"),
+        frames.row(frames.point(900), request_id="other", agent="gall midge"),
+    ]
+    [found] = unplaced_requests(frames.layer("requests", rows), patches, frames.AGENT, 100.0)
+    assert found.text() == (
+        "caution: layers.requests feature far\n"
+        "  the open request lies more than 100 m (join_m) from every patch of the host.\n"
+        "  Fix: Move the request onto its infestation, map the infestation, or close the request."
+    )
+    assert found.longitude_deg is not None
+    assert unplaced_requests(None, patches, frames.AGENT, 100.0) == []

@@ -218,7 +218,7 @@ def test_sources(source):
         "TINY-6": "permission-refused; agent-not-confirmed",
     }
     assert source["reasons"]["TINY-2"] == (
-        "Left out: tiny weevil is not confirmed here: release R2 has not been visited; worth scouting."
+        "Left out: tiny weevil is not confirmed here: not visited since release R2; worth scouting."
     )
 
 

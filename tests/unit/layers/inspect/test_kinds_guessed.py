@@ -50,6 +50,11 @@ def test_searched_ground_is_not_taken_for_weeds(table):
     assert both == ["infestations", "surveyed_areas"]
 
 
+def test_a_column_of_cover_speaks_against_searched_ground_whatever_the_name_says(table):
+    dated = WEEDS | {"date": ["2024-05-06"] * 3}
+    assert kinds(table("surveyed_2024.shp", dated, shapes="polygons")) == ["infestations"]
+
+
 def test_treatments_districts_and_land_are_told_apart(table):
     found = [
         table(
