@@ -93,3 +93,13 @@ def test_the_nearest_of_the_better_sites_is_measured_even_if_another_ranks_highe
     assert found.sentence.startswith("0.300 km from A-3, which ranks better;")  # A-1 is 400 m away
     assert found.measured == pytest.approx(0.3, abs=1e-6)
     assert found.remedy.startswith("It comes back if A-1 and A-3 drop out, or with min_spacing_km of ")
+
+
+def test_a_supplement_neither_keeps_the_distance_nor_claims_it(books):
+    rows = [
+        books.site(name, geometry=books.square(start), purpose="supplement" if name == "A-1" else "new")
+        for name, start in STARTS_M.items()
+    ]
+    book = books.book(*rows, role="release", rules={"min_spacing_km": 0.5})
+    assert [found.site_id for found in exclude_too_close(book, ["A-1", "A-2", "A-3", "A-4"])] == ["A-3"]
+    assert [found.site_id for found in exclude_too_close(book, ["A-2", "A-1", "A-4"])] == []
