@@ -91,7 +91,6 @@ def seconds(work):
 
 # A shapefile keeps no times; pyogrio says so while the test writes it.
 @pytest.mark.filterwarnings("ignore:Field surveyed created as String field:RuntimeWarning")
-@pytest.mark.filterwarnings("ignore::pytest.PytestUnraisableExceptionWarning")
 @pytest.mark.parametrize("file", ["patches.gpkg", "patches.fgb", "patches.shp", "patches.geojson"])
 def test_reading_costs_little_more_than_the_plainest_reading(tmp_path, frame, file):
     path = tmp_path / file
