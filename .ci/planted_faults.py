@@ -35,14 +35,14 @@ FAULTS = (
     ),
     Fault(
         "feet read as metres",
-        "layers/raster_bands.py",
+        "layers/rasters/bands.py",
         "M_PER_FT = 0.3048",
         "M_PER_FT = 1.0",
         "tests/unit/layers",
     ),
     Fault(
         "acres as square feet",
-        "layers/units.py",
+        "layers/cells/units.py",
         '"acre": 4046.8564224',
         '"acre": 43560.0',
         "tests/unit/layers",

@@ -6,17 +6,17 @@ from pathlib import Path
 import numpy as np
 from pyproj import CRS
 
-from geo_scout.layers.crosscheck import crosscheck
-from geo_scout.layers.digests import files_of, read_digests
+from geo_scout.layers.crosschecks.crosscheck import crosscheck
+from geo_scout.layers.crosschecks.layers_read import LayersRead
 from geo_scout.layers.drafts import LayerDraft, geometries
-from geo_scout.layers.gdal_settings import untouched_inputs
-from geo_scout.layers.layers_read import LayersRead
+from geo_scout.layers.kinds.visits import link_visits
 from geo_scout.layers.noticed import Noticed
+from geo_scout.layers.opening.digests import files_of, read_digests
+from geo_scout.layers.opening.gdal_settings import untouched_inputs
+from geo_scout.layers.places.reference_systems import choose_working_crs, first_points_deg
 from geo_scout.layers.previous import read_previous
-from geo_scout.layers.rasters import describe_raster
-from geo_scout.layers.reference_systems import choose_working_crs, first_points_deg
+from geo_scout.layers.rasters.raster import describe_raster
 from geo_scout.layers.vectors import open_draft, settle_draft
-from geo_scout.layers.visits import link_visits
 from geo_scout.model.columns import RASTER_LAYERS, VECTOR_LAYERS
 from geo_scout.model.finding import Finding
 from geo_scout.model.layers import LayerSet, RasterLayer

@@ -4,26 +4,26 @@ from collections.abc import Callable, Mapping
 
 from pyproj import CRS
 
-from geo_scout.layers.columns_match import match_columns
+from geo_scout.layers.cells.columns_match import match_columns
+from geo_scout.layers.cells.hosts import check_hosts_present, keep_hosts
+from geo_scout.layers.cells.units import check_units
+from geo_scout.layers.cells.values import fill_frame, read_numbers_and_dates, set_aside_blanks
 from geo_scout.layers.drafts import LayerDraft
-from geo_scout.layers.geometry import check_shapes, place_in
-from geo_scout.layers.hosts import check_hosts_present, keep_hosts
-from geo_scout.layers.infestations import check_infestations
-from geo_scout.layers.land import check_land_classes
+from geo_scout.layers.kinds.infestations import check_infestations
+from geo_scout.layers.kinds.land import check_land_classes
+from geo_scout.layers.kinds.releases import check_releases
+from geo_scout.layers.kinds.requests import check_requests
+from geo_scout.layers.kinds.surveyed_areas import check_surveyed_areas
+from geo_scout.layers.kinds.treatments import check_treatments
+from geo_scout.layers.kinds.visits import check_visits
 from geo_scout.layers.noticed import LayerRefused
-from geo_scout.layers.open_source import open_source
-from geo_scout.layers.position_systems import choose_position_crs
-from geo_scout.layers.positions import match_positions, with_points
-from geo_scout.layers.reference_systems import choose_crs
-from geo_scout.layers.releases import check_releases
-from geo_scout.layers.requests import check_requests
-from geo_scout.layers.sources import Cells, Source
-from geo_scout.layers.surveyed_areas import check_surveyed_areas
-from geo_scout.layers.treatments import check_treatments
-from geo_scout.layers.uncertainty import say_coarse, widen_uncertainty
-from geo_scout.layers.units import check_units
-from geo_scout.layers.values import fill_frame, read_numbers_and_dates, set_aside_blanks
-from geo_scout.layers.visits import check_visits
+from geo_scout.layers.opening.open_source import open_source
+from geo_scout.layers.opening.sources import Cells, Source
+from geo_scout.layers.places.geometry import check_shapes, place_in
+from geo_scout.layers.places.position_systems import choose_position_crs
+from geo_scout.layers.places.positions import match_positions, with_points
+from geo_scout.layers.places.reference_systems import choose_crs
+from geo_scout.layers.places.uncertainty import say_coarse, widen_uncertainty
 from geo_scout.model.columns import VECTOR_LAYERS
 from geo_scout.model.finding import Grade
 from geo_scout.model.season import LayerTable, Season

@@ -8,9 +8,9 @@ import geopandas as gpd
 import numpy as np
 import shapely
 
-from geo_scout.layers.crosscheck import crosscheck
+from geo_scout.layers.crosschecks.crosscheck import crosscheck
+from geo_scout.layers.crosschecks.layers_read import LayersRead
 from geo_scout.layers.drafts import LayerDraft
-from geo_scout.layers.layers_read import LayersRead
 from geo_scout.model.season import Season, SeasonSettings
 
 PATCHES = 100_000

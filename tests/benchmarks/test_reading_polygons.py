@@ -19,8 +19,8 @@ import pytest
 import shapely
 
 from geo_scout.layers.drafts import geometries
-from geo_scout.layers.gdal_settings import untouched_inputs
-from geo_scout.layers.reference_systems import choose_working_crs, first_points_deg
+from geo_scout.layers.opening.gdal_settings import untouched_inputs
+from geo_scout.layers.places.reference_systems import choose_working_crs, first_points_deg
 from geo_scout.layers.vectors import open_draft, settle_draft
 from tests.reading_seasons import season_of
 

@@ -12,9 +12,9 @@ import pytest
 from pyproj import CRS, Geod, Transformer
 from pyproj.database import query_utm_crs_info
 
-from geo_scout.layers.angles import read_angles
-from geo_scout.layers.grid_references import read_grid_references
-from geo_scout.layers.utm_positions import BANDS, read_utm
+from geo_scout.layers.places.angles import read_angles
+from geo_scout.layers.places.grid_references import read_grid_references
+from geo_scout.layers.places.utm_positions import BANDS, read_utm
 
 WGS84 = CRS.from_epsg(4326)
 GEOD = Geod(ellps="WGS84")

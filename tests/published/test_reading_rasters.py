@@ -25,7 +25,7 @@ from pvlib.clearsky import lookup_linke_turbidity
 from pvlib.location import lookup_altitude
 
 from geo_scout.layers.noticed import Noticed
-from geo_scout.layers.rasters import describe_raster
+from geo_scout.layers.rasters.raster import describe_raster
 from geo_scout.model.layers import RasterLayer
 from geo_scout.model.season import Season, SeasonSettings
 from geo_scout.zones.cells import read_cells

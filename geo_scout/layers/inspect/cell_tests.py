@@ -3,8 +3,8 @@
 from collections.abc import Callable, Mapping
 
 from geo_scout.formulas.cover_classes import SCHEMES
+from geo_scout.layers.cells.units import scheme_name
 from geo_scout.layers.inspect.answers import WORDS_AT_MOST, sort_answers
-from geo_scout.layers.units import scheme_name
 from geo_scout.layers.wording import counted, listed
 from geo_scout.model.columns import Column
 from geo_scout.model.draft import FoundColumn

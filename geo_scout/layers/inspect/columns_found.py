@@ -6,9 +6,9 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from geo_scout.layers.decimal_commas import as_numbers_with_comma
+from geo_scout.layers.cells.decimal_commas import as_numbers_with_comma
+from geo_scout.layers.cells.text_values import as_texts
 from geo_scout.layers.inspect.date_formats import date_formats
-from geo_scout.layers.text_values import as_texts
 from geo_scout.model.draft import FoundColumn
 
 

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator
 
 import numpy as np
 
-from geo_scout.layers.dates import as_dates
+from geo_scout.layers.cells.dates import as_dates
 
 _DAY_ORDERS = ("%d.%m.%Y", "%d/%m/%Y", "%m/%d/%Y", "%d-%m-%Y", "%m-%d-%Y", "%Y-%m-%d", "%Y/%m/%d", "%Y.%m.%d",
                "%Y%m%d", "%d %b %Y", "%d-%b-%Y", "%b %d, %Y", "%b %d %Y", "%d %B %Y", "%B %d, %Y", "%d-%b-%y",

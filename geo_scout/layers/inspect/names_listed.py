@@ -7,8 +7,8 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.spatial import cKDTree
 
-from geo_scout.layers.angles import read_angles
 from geo_scout.layers.inspect.names import words_of
+from geo_scout.layers.places.angles import read_angles
 from geo_scout.layers.wording import folded
 from geo_scout.model.draft import LayerGuess, NameGuess
 

@@ -7,13 +7,13 @@ from dataclasses import dataclass, field
 from pyogrio.errors import DataLayerError, DataSourceError, FieldError, GeometryError
 from rasterio.errors import CRSError, RasterioError
 
-from geo_scout.layers.file_sizes import refuse_too_large
-from geo_scout.layers.gdal_settings import untouched_inputs
 from geo_scout.layers.inspect.candidates import Candidate
 from geo_scout.layers.inspect.raster_looks import read_raster_file
 from geo_scout.layers.inspect.text_tables import read_table
 from geo_scout.layers.inspect.vector_looks import read_vector_file
 from geo_scout.layers.noticed import LayerRefused, first_words
+from geo_scout.layers.opening.file_sizes import refuse_too_large
+from geo_scout.layers.opening.gdal_settings import untouched_inputs
 from geo_scout.model.draft import FoundRaster, FoundVector, Unused
 from geo_scout.model.season import LayerTable
 

@@ -2,10 +2,10 @@
 
 import numpy as np
 
-from geo_scout.layers.angles import Axis, read_angles
 from geo_scout.layers.inspect.cell_tests import examples, range_words
 from geo_scout.layers.inspect.names import likeness
 from geo_scout.layers.inspect.synonyms import POSITION_PHRASES
+from geo_scout.layers.places.angles import Axis, read_angles
 from geo_scout.model.draft import ColumnGuess, FoundColumn
 
 _LEAST_LIKE, _LEAST_READ = 0.6, 0.9

@@ -10,7 +10,7 @@ from rasterio.errors import NotGeoreferencedWarning
 from rasterio.windows import Window
 
 from geo_scout.layers.inspect.vector_looks import crs_words
-from geo_scout.layers.reference_systems import crs_of_file
+from geo_scout.layers.places.reference_systems import crs_of_file
 from geo_scout.model.draft import FoundRaster
 
 _LOOKS, _LOOK_CELLS = 5, 32

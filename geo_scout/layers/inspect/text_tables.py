@@ -5,10 +5,10 @@ from pathlib import Path
 
 import pyogrio
 
-from geo_scout.layers.csv_files import open_csv
 from geo_scout.layers.inspect.columns_found import describe_column
-from geo_scout.layers.sources import Source
-from geo_scout.layers.spreadsheets import SPREADSHEET_SUFFIXES, open_spreadsheet
+from geo_scout.layers.opening.csv_files import open_csv
+from geo_scout.layers.opening.sources import Source
+from geo_scout.layers.opening.spreadsheets import SPREADSHEET_SUFFIXES, open_spreadsheet
 from geo_scout.model.draft import FoundVector
 from geo_scout.model.season import LayerTable
 

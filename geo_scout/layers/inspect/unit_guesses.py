@@ -5,10 +5,10 @@ from collections.abc import Iterator
 import numpy as np
 
 from geo_scout.formulas.cover_classes import SCHEMES
+from geo_scout.layers.cells.text_values import as_numbers
+from geo_scout.layers.cells.units import M2_PER_AREA_UNIT
 from geo_scout.layers.inspect.cell_tests import examples, range_words
 from geo_scout.layers.inspect.names import words_of
-from geo_scout.layers.text_values import as_numbers
-from geo_scout.layers.units import M2_PER_AREA_UNIT
 from geo_scout.layers.wording import counted
 from geo_scout.model.draft import BLANK, FoundColumn, LayerGuess, SettingGuess
 

@@ -15,9 +15,9 @@ from pyproj.exceptions import ProjError
 from shapely import GeometryType
 
 from geo_scout.formulas.geodesy import working_crs
-from geo_scout.layers.archives import ARCHIVE_SUFFIXES, find_in_archive
 from geo_scout.layers.inspect.columns_found import describe_column
-from geo_scout.layers.reference_systems import crs_of_file
+from geo_scout.layers.opening.archives import ARCHIVE_SUFFIXES, find_in_archive
+from geo_scout.layers.places.reference_systems import crs_of_file
 from geo_scout.model.draft import Bounds, FoundVector, Shapes
 from geo_scout.model.season import LayerTable
 

@@ -1,0 +1,1 @@
+"""Columns and their cells: matched by name, read as numbers, days, words and cover."""

@@ -1,0 +1,53 @@
+"""Dates as people write them become days."""
+
+import datetime as dt
+import re
+from typing import Any
+
+import numpy as np
+import pandas as pd
+from numpy.typing import NDArray
+
+from geo_scout.layers.cells.text_values import Rows, as_texts
+
+Days = NDArray[np.datetime64]
+
+# A day, then perhaps a time; OGR writes the dates of shapefiles with slashes.
+_ISO = re.compile(r"([0-9]{4})([-/])([0-9]{2})\2([0-9]{2})(?:[T ].*)?")
+
+
+def as_dates(values: NDArray[Any], date_format: str | None, *, or_typed: bool = False) -> tuple[Days, Rows]:
+    """Return values as days, NaT where missing or unreadable, and which are unreadable.
+
+    Parameters
+    ----------
+    values
+        Text, or whole numbers such as 20240315, (n,).
+    date_format
+        How dates are written, as in ``datetime.strptime``; year-month-day otherwise. A time of day and
+        its zone are dropped: the day is the one that was written.
+    or_typed
+        Whether cells may also be dates of the file itself, as in spreadsheets: 2024/03/15.
+
+    Examples
+    --------
+    >>> days, unreadable = as_dates(np.array(["2024-03-15", "15.03.2024", ""], dtype=object), None)
+    >>> days.astype("datetime64[D]").astype(str).tolist(), unreadable.tolist()
+    (['2024-03-15', 'NaT', 'NaT'], [False, True, False])
+    """
+    texts = as_texts(values)
+    formats = [date_format, None] if or_typed and date_format is not None else [date_format]
+    codes, different = pd.factorize(texts)
+    read = [next((day for f in formats if (day := _day(str(text), f))), None) for text in different]
+    days = np.array(read, dtype="datetime64[s]")[codes]
+    return days, np.isnat(days) & (texts != "")
+
+
+def _day(text: str, date_format: str | None) -> dt.date | None:
+    try:
+        if date_format is not None:
+            return dt.datetime.strptime(text, date_format).date()  # noqa: DTZ007  a day has no zone
+        iso = _ISO.fullmatch(text)
+        return dt.date(int(iso[1]), int(iso[3]), int(iso[4])) if iso else None
+    except ValueError:
+        return None

@@ -1,0 +1,134 @@
+"""A source's cells become a draft: our columns, each read as its kind."""
+
+import geopandas as gpd
+import numpy as np
+from numpy.typing import NDArray
+
+from geo_scout.layers.cells.dates import as_dates
+from geo_scout.layers.cells.decimal_commas import as_numbers_with_comma, say_commas
+from geo_scout.layers.cells.text_values import as_texts
+from geo_scout.layers.drafts import ID_COLUMNS, LayerDraft, Rows, Why
+from geo_scout.layers.opening.sources import Cells, Source
+from geo_scout.layers.places.uncertainty import ERROR_COLUMN
+from geo_scout.layers.wording import counted, listed
+from geo_scout.model.columns import VECTOR_LAYERS, Column
+
+BLANK = Why("blank-value", "blank required value", "Fill the cell in, or take the row out.")
+_KEPT_BLANK = {("boundaries", "district"), ("boundaries", "jurisdiction")}
+_AS_WRITTEN = ("text", "yes or no", "cover", "area")
+_MEASURED = ("cover", "area")
+
+
+def fill_frame(draft: LayerDraft, cells: Cells, matched: dict[str, str]) -> None:
+    """Give the draft its rows: ``row`` from 1, our columns as text or as stored, the file's shapes."""
+    assert cells.geometry is not None
+    number = len(cells.geometry)
+    rows = np.arange(1, number + 1) if cells.rows is None else cells.rows
+    data: dict[str, NDArray[np.generic]] = {"row": rows}
+    if cells.error_m is not None:
+        data[ERROR_COLUMN] = cells.error_m
+    for column in VECTOR_LAYERS[draft.name].columns:
+        is_text = column.kind in _AS_WRITTEN
+        if column.name in matched:
+            stored = cells.columns[matched[column.name]]
+            is_number = column.kind in _MEASURED and stored.dtype.kind in "iuf"
+            data[column.name] = as_texts(stored) if is_text and not is_number else stored
+        else:
+            data[column.name] = np.full(number, "" if is_text else None, dtype=object)
+    draft.frame = gpd.GeoDataFrame(data, geometry=cells.geometry)
+    draft.considered = number
+    for fault in cells.faults:
+        if fault.rows.any():
+            draft.set_aside(np.isin(draft.frame["row"].to_numpy(), rows[fault.rows]), fault.why, fault.what)
+
+
+def read_numbers_and_dates(draft: LayerDraft, matched: dict[str, str], source: Source) -> None:
+    """Read the number and date columns; what cannot be read is a finding and becomes missing.
+
+    Parameters
+    ----------
+    draft
+        The layer; its columns change type.
+    matched
+        Our name -> the file's name.
+    source
+        The file: ``date_format`` is not for dates it types itself.
+    """
+    for column in VECTOR_LAYERS[draft.name].columns:
+        written = draft.frame[column.name].to_numpy()
+        if column.kind == "number":
+            numbers, unreadable, comma = as_numbers_with_comma(written, draft.table.decimal_comma)
+            say_commas(draft, column.name, comma)
+            draft.frame[column.name] = numbers
+            _say_unreadable(draft, column, written, unreadable, "a number", "12.5")
+        elif column.kind == "date":
+            is_typed = matched.get(column.name) in source.date_columns
+            date_format = None if is_typed else draft.table.date_format
+            days, unreadable = as_dates(written, date_format, or_typed=source.has_typed_dates)
+            draft.frame[column.name] = days
+            _say_unreadable(draft, column, written, unreadable, "a date", _date_example(draft))
+
+
+def set_aside_blanks(draft: LayerDraft) -> None:
+    """Set aside rows whose required value is blank; a blank id becomes the row number."""
+    name_rows_without_id(draft)
+    for column in VECTOR_LAYERS[draft.name].columns:
+        values = draft.frame[column.name].to_numpy()
+        is_blank = (
+            np.isnat(values) if column.kind == "date" else np.asarray(values.astype(object) == "", dtype=bool)
+        )
+        if not column.is_required or not is_blank.any():
+            continue
+        if (draft.name, column.name) in _KEPT_BLANK:
+            what = f"{column.name} is blank for {draft.told(is_blank, 'feature')}."
+            draft.say("blank-value", "caution", what, "Fill the cells in; until then it is unknown there.")
+        else:
+            draft.set_aside(is_blank, BLANK, f"{column.name} is blank or unreadable.")
+
+
+def name_rows_without_id(draft: LayerDraft) -> None:
+    """Give rows of a records layer without an id their row number as one, and say so."""
+    column = next(
+        (c for c in VECTOR_LAYERS[draft.name].columns if c.name == ID_COLUMNS.get(draft.name)), None
+    )
+    if column is None or not column.is_required:
+        return
+    ids = draft.texts(column.name)
+    is_blank = ids == ""
+    if is_blank.any():
+        what = f"{draft.told(is_blank, 'feature')} had no {column.name}; the row number stands in for it."
+        ids[is_blank] = draft.labels(is_blank)
+        draft.frame[column.name] = ids
+        draft.say("blank-id", "caution", what, "Give every row an id of its own.")
+
+
+def _say_unreadable(
+    draft: LayerDraft, column: Column, written: NDArray[np.generic], unreadable: Rows, kind: str, example: str
+) -> None:
+    if not unreadable.any():
+        return
+    texts = as_texts(written)
+    filled, bad = int((texts != "").sum()), int(unreadable.sum())
+    fix = f"Write it like {example}."
+    if bad / filled <= draft.season.rules.max_bad_share:
+        why = Why("value-unreadable", f"unreadable {column.name}", fix)
+        draft.remark(
+            unreadable,
+            why,
+            [f"{column.name} '{t}' is not {kind}; it is taken as missing." for t in texts[unreadable]],
+        )
+        return
+    seen = listed([f"'{text}'" for text in dict.fromkeys(texts[unreadable])], at_most=3)
+    what = (
+        f"{column.name} is not {kind} in {bad:,} of {counted(filled, 'filled cell')}: {seen}; the limit is "
+        f"{100 * draft.season.rules.max_bad_share:g} percent (rules.max_bad_share)."
+    )
+    if column.kind == "date":
+        fix = (
+            f'Say how they are written, for instance date_format = "%d.%m.%Y"; they were read like {example}.'
+        )
+    draft.say("column-unreadable", "stop", what, fix)
+
+
+def _date_example(draft: LayerDraft) -> str:
+    return f"{draft.season.as_of:{draft.table.date_format or '%Y-%m-%d'}}"

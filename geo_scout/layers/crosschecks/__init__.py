@@ -1,0 +1,1 @@
+"""Checks that hold one layer against another, each a module."""

@@ -1,0 +1,37 @@
+"""The checks that hold one layer against another, in the order they run."""
+
+from collections.abc import Callable
+
+from geo_scout.layers.crosschecks.far_positions import check_far
+from geo_scout.layers.crosschecks.land_rules import check_land_rules
+from geo_scout.layers.crosschecks.layers_read import LayersRead
+from geo_scout.layers.crosschecks.missing_climate import check_climate_complete
+from geo_scout.layers.crosschecks.outside_boundaries import check_inside_boundaries
+from geo_scout.layers.crosschecks.overlapping_surveys import check_overlaps
+from geo_scout.layers.crosschecks.release_order import check_release_order
+from geo_scout.layers.crosschecks.repeated_records import check_repeated
+from geo_scout.layers.crosschecks.slivers import check_slivers
+from geo_scout.layers.crosschecks.swapped_positions import check_swapped
+from geo_scout.layers.crosschecks.tmin_tmax import check_tmin_below_tmax
+from geo_scout.layers.crosschecks.visit_order import check_visit_order
+
+# Swapped positions first: what is set aside there cannot be far from everything or outside a boundary.
+CHECKS: tuple[Callable[[LayersRead], None], ...] = (
+    check_swapped,
+    check_far,
+    check_inside_boundaries,
+    check_slivers,
+    check_overlaps,
+    check_repeated,
+    check_release_order,
+    check_visit_order,
+    check_land_rules,
+    check_climate_complete,
+    check_tmin_below_tmax,
+)
+
+
+def crosscheck(read: LayersRead) -> None:
+    """Run every check; findings go to the layer they are about."""
+    for check in CHECKS:
+        check(read)

@@ -1,0 +1,56 @@
+"""Rules of the visits layer, and which release each visit belongs to."""
+
+import numpy as np
+
+from geo_scout.layers.cells.agent_names import match_agents
+from geo_scout.layers.cells.text_values import as_yes_no
+from geo_scout.layers.drafts import LayerDraft, Why
+from geo_scout.layers.kinds.duplicates import say_repeated_ids
+from geo_scout.layers.kinds.known_then import set_aside_future
+from geo_scout.layers.kinds.releases import drop_zero_uncertainty
+from geo_scout.layers.wording import did_you_mean, folded
+
+
+def check_visits(draft: LayerDraft) -> None:
+    """Give the visits ``found``; a result that is neither found nor not found is set aside."""
+    match_agents(draft)
+    set_aside_future(draft, "date")
+    answers = as_yes_no(draft.texts("result"), draft.table.yes, draft.table.no)
+    unclear = answers == "?"
+    why = Why(
+        "result-unknown",
+        "unknown result",
+        'Say what the word means: yes = ["..."] for found, no = ["..."] for not found.',
+    )
+    what = [f"result '{word}' is neither found nor not found." for word in draft.texts("result")[unclear]]
+    draft.set_aside(unclear, why, what)
+    draft.frame["found"] = answers[~unclear] == "yes"
+    drop_zero_uncertainty(draft)
+    say_repeated_ids(draft)
+
+
+def link_visits(visits: LayerDraft, releases: LayerDraft | None) -> None:
+    """Spell each visit's release as the releases do; a visit that matches none counts without one."""
+    written = visits.texts("release_id")
+    if releases is None:
+        named = written != ""
+        if named.any():
+            number = visits.told(named, "visit")
+            reason = (
+                f"the season has no releases layer, so {number} with a release_id count without a release."
+            )
+            visits.say("release-unmatched", "caution", reason, "Add [layers.releases].")
+        visits.frame["release_id"] = ""
+        return
+    known = {folded(text): str(text) for text in releases.texts("release_id")}
+    matched = np.empty(len(written), dtype=object)
+    matched[:] = [known.get(folded(text), "") for text in written]
+    unmatched = (matched == "") & (written != "")
+    visits.frame["release_id"] = matched
+    why = Why("release-unmatched", "", "Correct the id, or add the release.", is_bad=False)
+    sentences = [
+        f"release_id '{text}' is no release in use; the visit counts without one."
+        f"{did_you_mean(text, known.values())}"
+        for text in written[unmatched]
+    ]
+    visits.remark(unmatched, why, sentences)

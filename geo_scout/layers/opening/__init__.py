@@ -1,0 +1,1 @@
+"""Files become open sources: whichever kind they are, with their encoding, size and digest."""

@@ -1,0 +1,1 @@
+"""Raster layers described: files, bands, units, and whether their values can be true."""

@@ -1,0 +1,108 @@
+"""What each band of a raster holds, and how stored numbers become quantities."""
+
+import re
+from pathlib import Path
+
+from geo_scout.layers.noticed import LayerRefused, Noticed
+from geo_scout.layers.rasters.band_files import shown
+from geo_scout.layers.rasters.band_units import say_other_units, to_our_units
+from geo_scout.layers.rasters.parts import RasterPart
+from geo_scout.layers.wording import counted, listed
+from geo_scout.model.columns import RASTER_LAYERS
+from geo_scout.model.quantities import CLIMATE_VARIABLES
+from geo_scout.model.season import LayerTable, Season
+
+# The international foot, exactly.
+M_PER_FT = 0.3048
+_BIOCLIM = re.compile(r"bio[ _-]?0*([0-9]{1,2})(?![0-9])", re.IGNORECASE)
+_FEET = frozenset({"ft", "feet", "foot", "us-ft", "us survey foot", "us_survey_foot"})
+
+
+def band_names(name: str, parts: tuple[RasterPart, ...], table: LayerTable) -> tuple[str, ...]:
+    """Return the quantity of each band of all files.
+
+    Raises
+    ------
+    LayerRefused
+        The number of bands does not fit, or the bands of ``bioclim`` are not named.
+    """
+    count = sum(part.count for part in parts)
+    if name == "bioclim":
+        return _bioclim_names(parts, table, count)
+    kind = RASTER_LAYERS[name]
+    if count != kind.bands:
+        expected = "1 band" if kind.bands == 1 else f"{kind.bands} bands, January to December"
+        what = f"{_files(parts)} has {counted(count, 'band')}; {name} needs {expected}."
+        fix = "Give one file with these bands." if len(parts) == 1 else "Give files with one band each."
+        raise LayerRefused(what, code="band-count", fix=fix)
+    if name == "elevation":
+        return ("elevation_m",)
+    return tuple(f"{name}_{month:02d}_{kind.unit}" for month in range(1, 13))
+
+
+def scales_and_offsets(
+    noticed: Noticed, parts: tuple[RasterPart, ...], bands: tuple[str, ...], table: LayerTable, season: Season
+) -> tuple[tuple[float, ...], tuple[float, ...]]:
+    """Return scale and offset of each band: the season's where it states them, else the files'.
+
+    What is stated in feet, Fahrenheit, inches and the like is brought to metres, degrees Celsius and
+    millimetres.
+    """
+    scale = [one if table.scale is None else table.scale for part in parts for one in part.scale]
+    offset = [one if table.offset is None else table.offset for part in parts for one in part.offset]
+    if table.scale == 0.0:
+        noticed.say(
+            "scale-zero",
+            "stop",
+            "scale = 0 turns every value into the same.",
+            "Write the true scale, or none.",
+        )
+    units = [unit for part in parts for unit in part.units]
+    if noticed.name == "elevation":
+        factor = M_PER_FT if table.vertical_unit == "ft" else 1.0
+        _say_feet(noticed, units[0], season)
+        return tuple(one * factor for one in scale), tuple(one * factor for one in offset)
+    say_other_units(noticed, bands, units, table)
+    return to_our_units(bands, table, scale, offset)
+
+
+def _bioclim_names(parts: tuple[RasterPart, ...], table: LayerTable, count: int) -> tuple[str, ...]:
+    written = table.bands or tuple(text for part in parts for text in _written_names(part, len(parts)))
+    names = tuple(_variable(text) for text in written)
+    if len(names) != count:
+        what = f"`bands` names {counted(len(names), 'band')}; {_files(parts)} has {count}."
+    elif not all(names):
+        unknown = [f"'{text}'" for text, name in zip(written, names, strict=True) if not name]
+        what = f"these bands of {_files(parts)} are not bio01 to bio19: {listed(unknown)}."
+    elif len(set(names)) != len(names):
+        what = f"a variable has more than one band in {_files(parts)}: {listed(names, 19)}."
+    else:
+        return names
+    fix = 'Name the bands in order, for instance: bands = ["bio01", "bio05", "bio06", "bio12"]'
+    raise LayerRefused(what, code="bands-unnamed", fix=fix)
+
+
+def _written_names(part: RasterPart, files: int) -> tuple[str, ...]:
+    """Return what names the bands of one file: its pattern, their descriptions, or the file's own name."""
+    if part.count == 1 and part.file.variable:
+        return (part.file.variable,)
+    if part.count == 1 and files > 1 and not _variable(part.names[0]):
+        return (Path(part.file.written).stem,)
+    return part.names
+
+
+def _variable(text: str) -> str:
+    match = _BIOCLIM.search(text)
+    name = f"bio{int(match[1]):02d}" if match else ""
+    return name if name in CLIMATE_VARIABLES else ""
+
+
+def _files(parts: tuple[RasterPart, ...]) -> str:
+    return shown(tuple(part.file for part in parts))
+
+
+def _say_feet(noticed: Noticed, written: str, season: Season) -> None:
+    unit = written.strip().casefold()
+    if unit in _FEET and "layers.elevation.vertical_unit" not in season.given:
+        what = f"the file says its elevation is in '{unit}'; it was read as m, the default."
+        noticed.say("vertical-unit", "stop", what, 'Add the one that is true: vertical_unit = "ft"')
