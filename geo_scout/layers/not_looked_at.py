@@ -1,6 +1,6 @@
 """What a check does not look at: said every time, so that silence is not taken for a clean bill."""
 
-from geo_scout.model.columns import RASTER_LAYERS, VECTOR_LAYERS
+from geo_scout.model.columns import LAYERS
 from geo_scout.model.season import Season
 
 NEVER: tuple[str, ...] = (
@@ -29,15 +29,13 @@ def not_looked_at(season: Season, *, is_stopped: bool) -> tuple[str, ...]:
         Whether a layer stops, so that sites could not be made.
     """
     given = season.settings.layers.given()
-    kinds = {name: kind.without for name, kind in VECTOR_LAYERS.items()}
-    kinds |= {name: kind.without for name, kind in RASTER_LAYERS.items()}
     has_monthly = all(name in given for name in ("tmin", "tmax", "precipitation"))
     needless = (
         {"bioclim"} if has_monthly else {"tmin", "tmax", "precipitation"} if "bioclim" in given else set()
     )
     off = [
-        f"{name}: the season has no such layer; {without}."
-        for name, without in kinds.items()
+        f"{name}: the season has no such layer; {kind.without}."
+        for name, kind in LAYERS.items()
         if name not in given and name not in needless
     ]
     return (*NEVER, *((_STOPPED,) if is_stopped else ()), *off)

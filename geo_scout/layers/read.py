@@ -17,6 +17,7 @@ from geo_scout.layers.places.reference_systems import choose_working_crs, first_
 from geo_scout.layers.previous import read_previous
 from geo_scout.layers.rasters.raster import describe_raster
 from geo_scout.layers.vectors import open_draft, settle_draft
+from geo_scout.layers.weather import read_tables
 from geo_scout.model.columns import RASTER_LAYERS, VECTOR_LAYERS
 from geo_scout.model.finding import Finding
 from geo_scout.model.layers import LayerSet, RasterLayer
@@ -48,13 +49,14 @@ def read_layers(season: Season) -> LayerSet:
         _link(drafts)
         rasters, noticed, raster_files = _read_rasters(season)
         read = LayersRead(season, drafts, rasters, {**drafts, **noticed})
+        tables = read_tables(season)
         crosscheck(read)
         earlier = Noticed("previous")
         previous = read_previous(season, working, earlier)
     vectors = {name: draft.frame for name, draft in drafts.items() if not draft.is_stopped}
     if previous is not None:
         vectors["previous"] = previous
-    paths = [given[name].path for name in drafts]
+    paths = [given[name].path for name in (*drafts, *tables.noticed)]
     if season.settings.season.previous:
         paths.append(season.settings.season.previous)
     files = [file for path in paths for file in files_of(season.file_of(path))]
@@ -62,8 +64,11 @@ def read_layers(season: Season) -> LayerSet:
         crs=working,
         vectors=vectors,
         rasters={name: raster for name, raster in rasters.items() if not noticed[name].is_stopped},
-        findings=_findings([*read.noticed.values(), earlier]),
+        findings=_findings([*read.noticed.values(), *tables.noticed.values(), earlier]),
         inputs=read_digests(season, [*files, *raster_files]),
+        weather=tables.weather,
+        station_normals=tables.station_normals,
+        yearly_climate=tables.yearly_climate,
     )
 
 

@@ -68,7 +68,7 @@ def settle_draft(draft: LayerDraft, working: CRS) -> None:
 
 
 def _fill(draft: LayerDraft) -> None:
-    source = open_source(draft.season, draft.table)
+    source = open_source(draft.season.file_of(draft.table.path), draft.table)
     kind = VECTOR_LAYERS[draft.name]
     check_units(draft)
     matched = match_columns(

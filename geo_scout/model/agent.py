@@ -7,6 +7,7 @@ from typing import Annotated, Any, Literal
 from pydantic import BeforeValidator, Field
 
 from geo_scout.model.setting import Sourced, Table, Texts, setting, table
+from geo_scout.model.timing import Timing
 
 LegalState = Literal["allowed", "permit", "forbidden", "moratorium", "unknown"]
 LEGAL_STALE_DAYS = 365
@@ -139,6 +140,7 @@ class AgentProfile(Table):
     establishment: Establishment = Field(..., description="how the agent establishes")
     spread: Spread = table(Spread, meaning="how it spreads by itself")
     climate: Climate = table(Climate, meaning="what its climate is")
+    timing: Timing = table(Timing, meaning="when it can be collected and received")
     release: ReleaseSize = table(ReleaseSize, meaning="how many make a release")
     known_populations: Annotated[list[KnownPopulation], BeforeValidator(_as_list)] = table(
         list, meaning="established populations outside the season's records"

@@ -185,7 +185,61 @@ RASTER_LAYERS: dict[str, RasterKind] = {
     "bioclim": RasterKind(
         "by band", None, "the climate gap, instead of the monthly rasters", "the monthly rasters are used"
     ),
+    "climate_elevation": RasterKind(
+        "m", 1, "climate brought to each site's own elevation", "climate as it is in its cell"
+    ),
+    "extremes": RasterKind(
+        "degc", None, "limits of yearly extremes are checked", "limits of yearly extremes are not checked"
+    ),
 }
+
+
+@dataclass(frozen=True, slots=True)
+class TableKind:
+    """What a plain table without shapes holds and what it adds to a run."""
+
+    adds: str
+    without: str
+    columns: tuple[Column, ...]
+
+
+_STATION = (
+    Column("station", "text", "name of the station; one station where there is no such column"),
+    Column("longitude_deg", "number", "longitude of the station [deg]"),
+    Column("latitude_deg", "number", "latitude of the station [deg]"),
+    Column("elevation_m", "number", "elevation of the station [m]"),
+)
+_TMIN = Column("tmin", "number", "lowest temperature, in the layer's unit", is_required=True)
+_TMAX = Column("tmax", "number", "highest temperature, in the layer's unit", is_required=True)
+_RAIN = Column("precipitation", "number", "precipitation, in the layer's unit")
+
+TABLE_LAYERS: dict[str, TableKind] = {
+    "weather": TableKind(
+        "windows from daily temperatures, with early and late dates from ten years",
+        "windows come from normals, if there are any",
+        (*_STATION, Column("date", "date", "day", is_required=True), _TMIN, _TMAX, _RAIN),
+    ),
+    "station_normals": TableKind(
+        "climate and windows where there are no climate rasters",
+        "climate comes from rasters, if there are any",
+        (*_STATION, Column("month", "number", "month, 1 to 12", is_required=True), _TMIN, _TMAX, _RAIN),
+    ),
+    "yearly_climate": TableKind(
+        "the climate gap in sigmas of year-to-year variability",
+        "the climate gap is the regional distance",
+        (
+            Column("place", "text", "name of the population, or site_id", is_required=True),
+            Column("year", "number", "year", is_required=True),
+            Column("month", "number", "month, 1 to 12", is_required=True),
+            _TMIN,
+            _TMAX,
+            Column("precipitation", "number", "precipitation, in the layer's unit", is_required=True),
+        ),
+    ),
+}
+
+LAYERS: dict[str, VectorKind | RasterKind | TableKind] = {**VECTOR_LAYERS, **RASTER_LAYERS, **TABLE_LAYERS}
+"""Every layer a season may have."""
 
 CLIMATE_UNITS: dict[str, tuple[str, ...]] = {
     "temperature": ("degc", "degf", "kelvin", "tenths of degc"),
@@ -198,11 +252,17 @@ CLIMATE_UNITS_OF: dict[str, tuple[str, ...]] = {
     "tmax": ("temperature",),
     "precipitation": ("precipitation",),
     "bioclim": ("temperature", "precipitation"),
+    "extremes": ("temperature",),
+    "weather": ("temperature", "precipitation"),
+    "station_normals": ("temperature", "precipitation"),
+    "yearly_climate": ("temperature", "precipitation"),
 }
 """Which of them each climate layer holds."""
 
 
 def columns_of(layer: str) -> tuple[Column, ...]:
-    """Return our columns of a vector layer, those of a plain table of points last."""
+    """Return our columns of a vector layer or a table, those of a plain table of points last."""
+    if layer in TABLE_LAYERS:
+        return TABLE_LAYERS[layer].columns
     kind = VECTOR_LAYERS[layer]
     return kind.columns + (POSITION_COLUMNS if "points" in kind.shapes else ())

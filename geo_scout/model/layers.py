@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from pyproj import CRS
 
 from geo_scout.model.finding import Finding
+from geo_scout.model.weather import DailyWeather, StationNormals, YearlyClimate
 
 TURN_DEG = 360.0
 
@@ -129,6 +130,8 @@ class LayerSet:
         ``previous`` holds ``site_id``, ``host`` and geometry of an earlier run's patches.
     rasters
         Per raster layer its description.
+    weather, station_normals, yearly_climate
+        Tables of weather and climate; None where the season has none.
     findings
         What was noticed while reading.
     inputs
@@ -140,6 +143,9 @@ class LayerSet:
     rasters: Mapping[str, RasterLayer]
     findings: tuple[Finding, ...] = ()
     inputs: tuple[InputFile, ...] = field(default=())
+    weather: DailyWeather | None = None
+    station_normals: StationNormals | None = None
+    yearly_climate: YearlyClimate | None = None
 
     def has(self, name: str) -> bool:
         """Return whether the season gave this layer."""

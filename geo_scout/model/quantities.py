@@ -62,5 +62,8 @@ CLIMATE_LIMITS: dict[str, str] = {
 }
 """Limits that monthly normals can answer, and the variable that does."""
 
-UNCHECKED_LIMITS: tuple[str, ...] = ("annual_extreme_min_degc", "annual_extreme_max_degc")
-"""Limits that need daily data, which no layer of this version holds: said to be not checked."""
+EXTREMES: tuple[str, ...] = ("annual_extreme_min_degc", "annual_extreme_max_degc")
+"""Lowest and highest temperature of the year: from the layer extremes only, never from monthly normals."""
+
+UNCHECKED_LIMITS: tuple[str, ...] = EXTREMES
+"""Limits that monthly normals cannot answer; without a layer that holds them they are not checked."""

@@ -88,6 +88,15 @@ class LayerTable(Table):
         None, meaning="stored value times scale is the quantity; the file's own otherwise"
     )
     offset: float | None = setting(None, meaning="added after scaling; the file's own otherwise")
+    fill_gaps_days: int = setting(
+        0,
+        meaning="daily weather: longest gap that is filled by a straight line; 0 leaves gaps open",
+        unit="days",
+        source="nothing is filled unless you say so",
+        least=0,
+        most=31,
+    )
+    period: str = setting("", meaning='station normals: years they are the mean of, for example "1991-2020"')
     bands: Texts = setting((), meaning="names of the bands in order, where the file has none")
     required: bool = setting(False, meaning="leave a site out where this layer has no value")
 
@@ -263,6 +272,18 @@ class LayerTables(Table):
     tmax: LayerTable | None = setting(None, meaning="mean daily maximum by month, twelve bands, degC")
     precipitation: LayerTable | None = setting(None, meaning="precipitation by month, twelve bands, mm")
     bioclim: LayerTable | None = setting(None, meaning="ready bioclimatic variables, one band each")
+    climate_elevation: LayerTable | None = setting(
+        None, meaning="elevation of the climate rasters' own cells, to bring climate to each site's elevation"
+    )
+    extremes: LayerTable | None = setting(
+        None,
+        meaning="lowest and highest temperature of the year, two named bands",
+    )
+    weather: LayerTable | None = setting(None, meaning="daily temperatures of one or more stations")
+    station_normals: LayerTable | None = setting(None, meaning="monthly normals of one or more stations")
+    yearly_climate: LayerTable | None = setting(
+        None, meaning="climate of single years where populations are, for the year-to-year climate gap"
+    )
 
     def given(self) -> dict[str, LayerTable]:
         """Return the layers the season names, by name."""

@@ -6,7 +6,7 @@ from typing import Any
 import pandas as pd
 
 from geo_scout.model.cautions import STANDING_CAUTIONS
-from geo_scout.model.columns import RASTER_LAYERS, VECTOR_LAYERS
+from geo_scout.model.columns import LAYERS
 from geo_scout.model.ranking import Ranking
 from geo_scout.model.result import SeasonResult
 from geo_scout.model.rows import each_row
@@ -58,12 +58,10 @@ def _warning(row: Any) -> str:
 def _off_lines(result: SeasonResult) -> list[str]:
     """Return what this season cannot know, because it has no layer for it."""
     given = result.season.settings.layers.given()
-    without = {name: kind.without for name, kind in VECTOR_LAYERS.items()}
-    without |= {name: kind.without for name, kind in RASTER_LAYERS.items()}
     climate = "bioclim" in given or {"tmin", "tmax", "precipitation"} <= set(given)
     off = [
-        f"- {name}: {said}"
-        for name, said in without.items()
+        f"- {name}: {kind.without}"
+        for name, kind in LAYERS.items()
         if name not in given and not (climate and name in CLIMATE_LAYERS)
     ]
     return ["", "Off in this season, for want of a layer:", *off] if off else []

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from pathlib import Path
 
-from geo_scout.model.columns import RASTER_LAYERS, VECTOR_LAYERS
+from geo_scout.model.columns import LAYERS
 from geo_scout.model.draft import BLANK, ColumnGuess, Inspection, LayerGuess, SettingGuess
 from geo_scout.model.season import Rules
 from geo_scout.season.draft_page import Page, blank, fill_in
@@ -30,13 +30,11 @@ def write_layers_part(page: Page, found: Inspection, folder: Path) -> None:
         _ask_infestations(page, found, folder)
     for layer in found.layers:
         _write_layer(page, layer, folder)
-    without = [kind for kind in (*VECTOR_LAYERS, *RASTER_LAYERS) if found.layer(kind) is None]
+    without = [kind for kind in LAYERS if found.layer(kind) is None]
     if without:
         page.add("", "# Not found among your files, and what is off without each:")
         for kind in without:
-            is_vector = kind in VECTOR_LAYERS
-            loss = VECTOR_LAYERS[kind].without if is_vector else RASTER_LAYERS[kind].without
-            page.note(f"  [layers.{kind}]: {loss}")
+            page.note(f"  [layers.{kind}]: {LAYERS[kind].without}")
 
 
 def _ask_infestations(page: Page, found: Inspection, folder: Path) -> None:

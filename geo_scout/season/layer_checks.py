@@ -12,8 +12,8 @@ from geo_scout.formulas.cover_classes import SCHEMES
 from geo_scout.model.columns import (
     CLIMATE_UNITS,
     CLIMATE_UNITS_OF,
+    LAYERS,
     RASTER_LAYERS,
-    VECTOR_LAYERS,
     columns_of,
 )
 from geo_scout.model.problem import Problem
@@ -37,13 +37,12 @@ def check_layers(document: Document, folder: Path) -> Iterator[Problem]:
     """Yield the mistakes of every layer, in the order of the file."""
     for name in document.table("layers"):
         path: KeyPath = ("layers", name)
-        is_vector = name in VECTOR_LAYERS
-        if not is_vector and name not in RASTER_LAYERS:
+        if name not in LAYERS:
             continue
         yield from check_layer_paths(document, path, folder)
         yield from _check_crs(document, (*path, "crs"))
         yield from check_misplaced(document, path)
-        if is_vector:
+        if name not in RASTER_LAYERS:
             yield from _check_columns(document, path, name)
         if is_for("units", name):
             yield from _check_units(document, (*path, "units"), _units_of(document, name))

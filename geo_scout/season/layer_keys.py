@@ -2,17 +2,27 @@
 
 from collections.abc import Callable, Iterator
 
-from geo_scout.model.columns import CLIMATE_UNITS_OF, RASTER_LAYERS, VECTOR_LAYERS
+from geo_scout.model.columns import (
+    CLIMATE_UNITS_OF,
+    RASTER_LAYERS,
+    TABLE_LAYERS,
+    VECTOR_LAYERS,
+    TableKind,
+    VectorKind,
+)
 from geo_scout.model.problem import Problem
-from geo_scout.model.quantities import CLIMATE_VARIABLES
+from geo_scout.model.quantities import CLIMATE_VARIABLES, EXTREMES
 from geo_scout.season.document import Document
 from geo_scout.season.suggest import did_you_mean
 from geo_scout.season.wording import KeyPath, listed, show_value
 
+_WITH_COLUMNS: dict[str, VectorKind | TableKind] = {**VECTOR_LAYERS, **TABLE_LAYERS}
+_COLUMNED = "layers of points, lines or polygons, and tables"
+
 
 def _has_column(kind: str) -> Callable[[str], bool]:
     def has(name: str) -> bool:
-        return name in VECTOR_LAYERS and any(column.kind == kind for column in VECTOR_LAYERS[name].columns)
+        return name in _WITH_COLUMNS and any(column.kind == kind for column in _WITH_COLUMNS[name].columns)
 
     return has
 
@@ -30,27 +40,29 @@ def _is_raster(name: str) -> bool:
 
 
 def _is_climate(name: str) -> bool:
-    return name in CLIMATE_UNITS_OF
+    return name in CLIMATE_UNITS_OF and name in RASTER_LAYERS
 
 
 def _has_unit(name: str) -> bool:
-    return _has_column("cover")(name) or _is_climate(name)
+    return _has_column("cover")(name) or name in CLIMATE_UNITS_OF
 
 
 KEYS_FOR: dict[str, tuple[Callable[[str], bool], str]] = {
-    "columns": (VECTOR_LAYERS.__contains__, "layers of points, lines or polygons"),
-    "paths": (_is_climate, "climate rasters: tmin, tmax, precipitation and bioclim"),
-    "units": (_has_unit, "the layer infestations and climate rasters"),
-    "encoding": (VECTOR_LAYERS.__contains__, "layers of points, lines or polygons"),
-    "max_size_mb": (VECTOR_LAYERS.__contains__, "layers of points, lines or polygons"),
-    "decimal_comma": (VECTOR_LAYERS.__contains__, "layers of points, lines or polygons"),
+    "columns": (_WITH_COLUMNS.__contains__, _COLUMNED),
+    "paths": (_is_climate, "climate rasters: tmin, tmax, precipitation, bioclim and extremes"),
+    "units": (_has_unit, "the layer infestations, climate rasters and tables of weather"),
+    "encoding": (_WITH_COLUMNS.__contains__, _COLUMNED),
+    "max_size_mb": (_WITH_COLUMNS.__contains__, _COLUMNED),
+    "decimal_comma": (_WITH_COLUMNS.__contains__, _COLUMNED),
     "line_width_m": (_is_polygonal, "layers of polygons"),
     "date_format": (_has_column("date"), "layers with a date"),
     "yes": (_has_column("yes or no"), "layers with a yes-or-no column: infestations and visits"),
     "no": (_has_column("yes or no"), "layers with a yes-or-no column: infestations and visits"),
     "point_area_ha": (_has_column("cover"), "the layer infestations"),
     "required": (_covers_ground, "rasters, boundaries, surveyed_areas and land_classes"),
-    "vertical_unit": ("elevation".__eq__, "the layer elevation"),
+    "vertical_unit": (("elevation", "climate_elevation").__contains__, "elevation and climate_elevation"),
+    "fill_gaps_days": ("weather".__eq__, "the layer weather"),
+    "period": ("station_normals".__eq__, "the layer station_normals"),
     "scale": (_is_raster, "rasters"),
     "offset": (_is_raster, "rasters"),
     "bands": (_is_raster, "rasters"),
@@ -84,6 +96,8 @@ def _check_bands(document: Document, path: KeyPath, name: str) -> Iterator[Probl
         yield document.problem(
             "bands", path, what, "name every band in the order of the file, or remove the line."
         )
+    if name == "extremes":
+        yield from _check_extremes(document, bands)
     if name != "bioclim":
         return
     for place, band in bands:
@@ -93,3 +107,10 @@ def _check_bands(document: Document, path: KeyPath, name: str) -> Iterator[Probl
             )
             what = f"{show_value(band)} is not a climate variable."
             yield document.problem("climate-variables", place, what, fix)
+
+
+def _check_extremes(document: Document, bands: list[tuple[KeyPath, str]]) -> Iterator[Problem]:
+    for place, band in bands:
+        if band not in EXTREMES:
+            fix = did_you_mean(band, EXTREMES, f"the names are {listed(EXTREMES, last='and')}.")
+            yield document.problem("bands", place, f"{show_value(band)} is no yearly extreme.", fix)

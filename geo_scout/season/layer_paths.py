@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterator
 from pathlib import Path
 
-from geo_scout.model.columns import CLIMATE_UNITS_OF, RASTER_LAYERS, VECTOR_LAYERS
+from geo_scout.model.columns import RASTER_LAYERS, VECTOR_LAYERS
 from geo_scout.model.problem import Problem
 from geo_scout.season.document import Document
 from geo_scout.season.layer_keys import is_for
@@ -12,7 +12,7 @@ from geo_scout.season.paths import check_file, check_written
 from geo_scout.season.wording import KeyPath, show_value
 
 _BLANK = re.compile(r"\{[^{}]*\}")
-_BLANKS = {"bioclim": ("{variable}",)}
+_BLANKS = {"bioclim": ("{variable}",), "extremes": ("{variable}",)}
 _MONTHS = ("{month}", "{month:02}")
 
 
@@ -21,7 +21,7 @@ def check_layer_paths(document: Document, path: KeyPath, folder: Path) -> Iterat
     name = str(path[-1])
     written = document.text(*path, "path")
     yield from check_written(document, (*path, "path"))
-    if written is not None and name in CLIMATE_UNITS_OF and _BLANK.search(written):
+    if written is not None and is_for("paths", name) and _BLANK.search(written):
         yield from _check_pattern(document, (*path, "path"), written, _BLANKS.get(name, _MONTHS))
     else:
         folders = (".gdb",) if name in VECTOR_LAYERS else ()

@@ -8,6 +8,7 @@ from geo_scout.season.climate_checks import check_variable, check_variables
 from geo_scout.season.document import Document
 from geo_scout.season.fields import unit_of_quantity
 from geo_scout.season.suggest import did_you_mean
+from geo_scout.season.timing_checks import check_timing
 from geo_scout.season.unique import check_unique
 from geo_scout.season.wording import KeyPath, listed, show_number, show_value, unit_words
 
@@ -19,6 +20,7 @@ def check_profile(document: Document) -> Iterator[Problem]:
     yield from _check_spread(document)
     yield from check_variables(document, ("climate", "variables"))
     yield from _check_limits(document)
+    yield from check_timing(document)
     for row in document.rows("known_populations"):
         yield from _check_population(document, row)
     yield from check_unique(document, list(document.rows("known_populations")), "name", "population")

@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from geo_scout.model.agent import AgentProfile
-from geo_scout.model.columns import POSITION_COLUMNS, RASTER_LAYERS, VECTOR_LAYERS
+from geo_scout.model.columns import LAYERS, POSITION_COLUMNS, RASTER_LAYERS, TABLE_LAYERS, VECTOR_LAYERS
 from geo_scout.model.criteria import ROLES, Curve
 from geo_scout.model.season import LayerTable, SeasonSettings
 from geo_scout.model.setting import Table
@@ -170,23 +170,28 @@ def _criteria_part(table: str, rows: Iterable[SettingRow]) -> list[str]:
 
 
 def layers_markdown() -> str:
-    """Return what each layer adds, what is off without it, and the columns of each vector layer."""
+    """Return what each layer adds, what is off without it, and the columns of each vector layer and table."""
     vectors = VECTOR_LAYERS.items()
     rasters = [
         (name, f"raster, {kind.bands or 'any number of'} band{'' if kind.bands == 1 else 's'}", kind)
         for name, kind in RASTER_LAYERS.items()
     ]
     layers: dict[str, list[str]] = {
-        "layer": [f"`{name}`" for name in (*VECTOR_LAYERS, *RASTER_LAYERS)],
-        "what": [str(kind.shapes) for _, kind in vectors] + [what for _, what, _ in rasters],
-        "unit": [""] * len(VECTOR_LAYERS) + [unit_words(kind.unit).strip() for _, _, kind in rasters],
-        "adds": [kind.adds for _, kind in vectors] + [kind.adds for _, _, kind in rasters],
-        "without it": [kind.without for _, kind in vectors] + [kind.without for _, _, kind in rasters],
+        "layer": [f"`{name}`" for name in LAYERS],
+        "what": [str(kind.shapes) for _, kind in vectors]
+        + [what for _, what, _ in rasters]
+        + ["table"] * len(TABLE_LAYERS),
+        "unit": [""] * len(VECTOR_LAYERS)
+        + [unit_words(kind.unit).strip() for _, _, kind in rasters]
+        + [""] * len(TABLE_LAYERS),
+        "adds": [kind.adds for kind in LAYERS.values()],
+        "without it": [kind.without for kind in LAYERS.values()],
     }
     pairs = [(name, column) for name, kind in vectors for column in kind.columns]
+    pairs += [(name, column) for name, kind in TABLE_LAYERS.items() for column in kind.columns]
     pairs += [("any layer of points", column) for column in POSITION_COLUMNS]
     columns: dict[str, list[str]] = {
-        "layer": [f"`{name}`" if name in VECTOR_LAYERS else name for name, _ in pairs],
+        "layer": [f"`{name}`" if name in LAYERS else name for name, _ in pairs],
         "column": [f"`{column.name}`" for _, column in pairs],
         "needed": ["yes" if column.is_required else "" for _, column in pairs],
         "kind": [str(column.kind) for _, column in pairs],

@@ -11,7 +11,6 @@ _RESERVED: dict[FileKind, frozenset[tuple[str, ...]]] = {
         {
             ("plan",),
             ("report",),
-            ("layers", "weather"),
             ("ranking", "draws"),
             ("ranking", "seed"),
             ("crews", "people"),
@@ -19,7 +18,7 @@ _RESERVED: dict[FileKind, frozenset[tuple[str, ...]]] = {
             ("crews", "days"),
         }
     ),
-    "profile": frozenset({("timing",), ("terrain",), ("collecting",)}),
+    "profile": frozenset({("terrain",), ("collecting",)}),
 }
 
 

@@ -1,6 +1,6 @@
 """Lines that can be pasted where a key or a table is missing."""
 
-from geo_scout.model.columns import RASTER_LAYERS
+from geo_scout.model.columns import RASTER_LAYERS, TABLE_LAYERS
 from geo_scout.model.setting import Table
 from geo_scout.season.fields import Slot, slots_of
 from geo_scout.season.wording import KeyPath, header, show_key, toml_value
@@ -15,7 +15,8 @@ _TEXTS = {
 
 def pasteable_path(layer: str) -> str:
     """Return the line that says where a layer's file is."""
-    return f'path = "layers/FILE.{"tif" if layer in RASTER_LAYERS else "gpkg"}"'
+    ending = "tif" if layer in RASTER_LAYERS else "csv" if layer in TABLE_LAYERS else "gpkg"
+    return f'path = "layers/FILE.{ending}"'
 
 
 def pasteable(key: str, slot: Slot) -> str:

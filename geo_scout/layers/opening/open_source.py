@@ -1,5 +1,7 @@
 """A layer's path becomes an opened source, whichever kind of file it is."""
 
+from pathlib import Path
+
 import pyogrio
 
 from geo_scout.layers.noticed import LayerRefused
@@ -9,20 +11,26 @@ from geo_scout.layers.opening.file_sizes import refuse_too_large
 from geo_scout.layers.opening.ogr_files import open_ogr
 from geo_scout.layers.opening.sources import Remark, Source
 from geo_scout.layers.opening.spreadsheets import SPREADSHEET_SUFFIXES, open_spreadsheet
-from geo_scout.model.season import LayerTable, Season
+from geo_scout.model.season import LayerTable
 
 _ARROW_FILES = {".parquet": "Parquet", ".geoparquet": "Parquet", ".feather": "Arrow", ".arrow": "Arrow"}
 
 
-def open_source(season: Season, table: LayerTable) -> Source:
-    """Return the opened file of a vector layer.
+def open_source(path: Path, table: LayerTable) -> Source:
+    """Return the opened file of a vector layer or a table.
+
+    Parameters
+    ----------
+    path
+        The file.
+    table
+        The layer's settings, which name the file in messages.
 
     Raises
     ------
     LayerRefused
         There is no such file, it is too large, or it cannot be read as a vector layer.
     """
-    path = season.file_of(table.path)
     if not path.exists():
         what = f"there is no file '{table.path}' in the season file's folder."
         raise LayerRefused(

@@ -44,6 +44,18 @@ def kind_of_band(band: str) -> str:
     return {"degc": "temperature", "degc x 100": "temperature", "mm": "precipitation"}.get(unit, "")
 
 
+def way_to_ours(kind: str, unit: str) -> tuple[float, float]:
+    """Return factor and zero that lead from a unit to degrees Celsius or millimetres.
+
+    Examples
+    --------
+    >>> factor, zero = way_to_ours("temperature", "degf")
+    >>> round(50 * factor + zero, 6)
+    10.0
+    """
+    return _WAYS[kind][unit]
+
+
 def to_our_units(
     bands: Sequence[str], table: LayerTable, scale: Sequence[float], offset: Sequence[float]
 ) -> tuple[tuple[float, ...], tuple[float, ...]]:

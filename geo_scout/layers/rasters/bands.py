@@ -7,13 +7,14 @@ from geo_scout.layers.noticed import LayerRefused, Noticed
 from geo_scout.layers.rasters.band_files import shown
 from geo_scout.layers.rasters.band_units import say_other_units, to_our_units
 from geo_scout.layers.rasters.parts import RasterPart
-from geo_scout.layers.wording import counted, listed
+from geo_scout.layers.wording import counted, folded, listed
 from geo_scout.model.columns import RASTER_LAYERS
-from geo_scout.model.quantities import CLIMATE_VARIABLES
+from geo_scout.model.quantities import CLIMATE_VARIABLES, EXTREMES
 from geo_scout.model.season import LayerTable, Season
 
 # The international foot, exactly.
 M_PER_FT = 0.3048
+ELEVATIONS = ("elevation", "climate_elevation")
 _BIOCLIM = re.compile(r"bio[ _-]?0*([0-9]{1,2})(?![0-9])", re.IGNORECASE)
 _FEET = frozenset({"ft", "feet", "foot", "us-ft", "us survey foot", "us_survey_foot"})
 
@@ -29,14 +30,16 @@ def band_names(name: str, parts: tuple[RasterPart, ...], table: LayerTable) -> t
     count = sum(part.count for part in parts)
     if name == "bioclim":
         return _bioclim_names(parts, table, count)
+    if name == "extremes":
+        return _extreme_names(parts, table, count)
     kind = RASTER_LAYERS[name]
     if count != kind.bands:
         expected = "1 band" if kind.bands == 1 else f"{kind.bands} bands, January to December"
         what = f"{_files(parts)} has {counted(count, 'band')}; {name} needs {expected}."
         fix = "Give one file with these bands." if len(parts) == 1 else "Give files with one band each."
         raise LayerRefused(what, code="band-count", fix=fix)
-    if name == "elevation":
-        return ("elevation_m",)
+    if kind.bands == 1:
+        return (f"{name}_m",)
     return tuple(f"{name}_{month:02d}_{kind.unit}" for month in range(1, 13))
 
 
@@ -58,12 +61,24 @@ def scales_and_offsets(
             "Write the true scale, or none.",
         )
     units = [unit for part in parts for unit in part.units]
-    if noticed.name == "elevation":
+    if noticed.name in ELEVATIONS:
         factor = M_PER_FT if table.vertical_unit == "ft" else 1.0
         _say_feet(noticed, units[0], season)
         return tuple(one * factor for one in scale), tuple(one * factor for one in offset)
     say_other_units(noticed, bands, units, table)
     return to_our_units(bands, table, scale, offset)
+
+
+def _extreme_names(parts: tuple[RasterPart, ...], table: LayerTable, count: int) -> tuple[str, ...]:
+    written = table.bands or tuple(text for part in parts for text in _written_names(part, len(parts)))
+    names = tuple(folded(text) for text in written)
+    if len(names) == count and set(names) <= set(EXTREMES) and len(set(names)) == count:
+        return names
+    what = (
+        f"the bands of {_files(parts)} are {listed(list(written))}; each has to be one of {listed(EXTREMES)}."
+    )
+    fix = f'Name them in order: bands = ["{EXTREMES[0]}"]'
+    raise LayerRefused(what, code="band-names", fix=fix)
 
 
 def _bioclim_names(parts: tuple[RasterPart, ...], table: LayerTable, count: int) -> tuple[str, ...]:

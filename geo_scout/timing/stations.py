@@ -1,0 +1,105 @@
+"""Which station's weather stands for which place, and how it is brought to the place's elevation."""
+
+import datetime as dt
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from geo_scout.formulas.geodesy import geodesic_km
+from geo_scout.model.site_windows import FloatArray, Temperatures
+from geo_scout.model.weather import DailyWeather
+
+
+@dataclass(frozen=True)
+class StationRecord:
+    """The daily record of one station, day after day without a gap in the rows.
+
+    Parameters
+    ----------
+    name
+        The station.
+    first_day
+        Date of the first row.
+    tmin_degc, tmax_degc
+        (days,) nan where missing [degC].
+    elevation_m
+        nan where nobody knows [m].
+    """
+
+    name: str
+    first_day: dt.date
+    tmin_degc: FloatArray
+    tmax_degc: FloatArray
+    elevation_m: float
+
+    @property
+    def last_day(self) -> dt.date:
+        """Date of the last row."""
+        return self.first_day + dt.timedelta(days=len(self.tmin_degc) - 1)
+
+    @property
+    def years(self) -> str:
+        """First and last year, as a reader writes them."""
+        first, last = self.first_day.year, self.last_day.year
+        return f"{first}" if first == last else f"{first}-{last}"
+
+    def months(self) -> NDArray[np.intp]:
+        """Return the month of every row, January = 0."""
+        dates = np.datetime64(self.first_day, "D") + np.arange(len(self.tmin_degc))
+        return np.asarray(dates.astype("datetime64[M]").astype(np.int64) % 12, dtype=np.intp)
+
+    def at(
+        self, elevation_m: FloatArray, tmin_lapse: FloatArray, tmax_lapse: FloatArray
+    ) -> tuple[FloatArray, FloatArray]:
+        """Return daily minima and maxima at places of other elevations.
+
+        Parameters
+        ----------
+        elevation_m
+            (n,) nan where nobody knows: the record is then taken as it is [m].
+        tmin_lapse, tmax_lapse
+            (12,) change with elevation in each month, negative where it gets colder upwards [degC per km].
+
+        Returns
+        -------
+        tuple of numpy.ndarray
+            (days, n) each [degC].
+        """
+        higher_km = np.nan_to_num((elevation_m - self.elevation_m) / 1000.0)
+        month = self.months()
+        low = self.tmin_degc[:, None] + tmin_lapse[month][:, None] * higher_km
+        high = self.tmax_degc[:, None] + tmax_lapse[month][:, None] * higher_km
+        # Two lapse rates can push a day without any range past itself.
+        return np.minimum(low, high), np.maximum(low, high)
+
+
+def record_of(weather: DailyWeather, name: str) -> StationRecord:
+    """Return the daily record of one station."""
+    days = weather.of(name)
+    dates = np.asarray(days.index.to_numpy(), dtype="datetime64[D]")
+    row = (dates - dates[0]).astype(np.int64)
+    tmin, tmax = np.full(row[-1] + 1, np.nan), np.full(row[-1] + 1, np.nan)
+    tmin[row], tmax[row] = days["tmin_degc"].to_numpy(), days["tmax_degc"].to_numpy()
+    either = np.isnan(tmin) | np.isnan(tmax)
+    tmin[either] = tmax[either] = np.nan
+    elevation_m = weather.stations["elevation_m"].to_numpy(dtype=np.float64)
+    number = list(weather.stations.index).index(name)
+    return StationRecord(name, dates[0].item(), tmin, tmax, float(elevation_m[number]))
+
+
+def nearest_station(temperatures: Temperatures) -> tuple[NDArray[np.intp], FloatArray]:
+    """Return the nearest station of each place, by number, and how far it is.
+
+    Returns
+    -------
+    tuple of numpy.ndarray
+        (n,) row in ``weather.stations``; (n,) distance, nan where a position is not known [km].
+    """
+    assert temperatures.weather is not None
+    places = temperatures.weather.stations[["longitude_deg", "latitude_deg"]].to_numpy(dtype=np.float64)
+    count = len(temperatures)
+    here = (temperatures.longitude_deg[None, :], temperatures.latitude_deg[None, :])
+    far = geodesic_km(*here, places[:, :1], places[:, 1:])
+    best = np.where(np.isnan(far), np.inf, far).argmin(axis=0)
+    return np.asarray(best, dtype=np.intp), far[best, np.arange(count)]
