@@ -238,6 +238,17 @@ TABLE_LAYERS: dict[str, TableKind] = {
     ),
 }
 
+CATCHES = TableKind(
+    "windows learned from your own catches",
+    "nothing is learned",
+    (
+        Column("station", "text", "station whose weather counts, where the weather has several"),
+        Column("date", "date", "day of the visit", is_required=True),
+        Column("count", "number", "number caught; 0 where none was", is_required=True),
+    ),
+)
+"""A table for learning a window; it is named on the command line and is no layer of a season."""
+
 LAYERS: dict[str, VectorKind | RasterKind | TableKind] = {**VECTOR_LAYERS, **RASTER_LAYERS, **TABLE_LAYERS}
 """Every layer a season may have."""
 

@@ -1,10 +1,12 @@
 """Window dates at sites, and the temperatures they come from."""
 
-from dataclasses import dataclass, field
+import datetime as dt
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
+from geo_scout.model.lapse_rates import STANDARD_LAPSE_RULE
 from geo_scout.model.weather import DailyWeather
 
 FloatArray = NDArray[np.float64]
@@ -30,8 +32,9 @@ class Temperatures:
         Where that comes from.
     weather
         Daily weather of stations; None where there is none.
-    tmin_lapse, tmax_lapse
-        (12,) change with elevation by which a station's weather is brought to a place [degC per km].
+    tmin_degc_per_km, tmax_degc_per_km
+        By how much it is colder for each km up, with which a station's weather is brought to a place
+        [degC/km].
     """
 
     longitude_deg: FloatArray
@@ -43,8 +46,8 @@ class Temperatures:
     spread_degc: FloatArray | None = None
     spread_basis: str = ""
     weather: DailyWeather | None = None
-    tmin_lapse: FloatArray = field(default_factory=lambda: np.zeros(12))
-    tmax_lapse: FloatArray = field(default_factory=lambda: np.zeros(12))
+    tmin_degc_per_km: float = STANDARD_LAPSE_RULE.default_tmin_degc_per_km
+    tmax_degc_per_km: float = STANDARD_LAPSE_RULE.default_tmax_degc_per_km
 
     def __len__(self) -> int:
         """Return the number of places."""
@@ -83,3 +86,20 @@ class SiteWindows:
     basis: Texts
     note: Texts
     words: tuple[str, str, str, str] = ("", "", "", "")
+
+
+@dataclass(frozen=True)
+class Weeks:
+    """What each window does in two weeks.
+
+    Parameters
+    ----------
+    monday
+        First day of this week.
+    this_week, next_week
+        (n,) in words: "opens 2 June", "open", "closes", "scout", "" for nothing.
+    """
+
+    monday: dt.date
+    this_week: Texts
+    next_week: Texts

@@ -2,8 +2,10 @@
 
 from geo_scout.outputs.check_files import write_check
 from geo_scout.outputs.check_words import check_as_json, json_text, tell_check
+from geo_scout.outputs.learned_words import tell_learned
 from geo_scout.outputs.run_log import RunLog
 from geo_scout.outputs.summary import summarise
+from geo_scout.outputs.timing_words import tell_agents, tell_windows
 from geo_scout.outputs.write import write_outputs
 
 __all__ = [
@@ -11,7 +13,10 @@ __all__ = [
     "check_as_json",
     "json_text",
     "summarise",
+    "tell_agents",
     "tell_check",
+    "tell_learned",
+    "tell_windows",
     "write_check",
     "write_outputs",
 ]

@@ -7,12 +7,16 @@ from geo_scout.season.draft import (
     unanswered_season,
     write_draft,
 )
+from geo_scout.season.profiles import read_profile, read_shipped_profiles, read_shipped_text
 from geo_scout.season.read import read_season
 from geo_scout.season.starter import start_season
 
 __all__ = [
     "compose_draft",
+    "read_profile",
     "read_season",
+    "read_shipped_profiles",
+    "read_shipped_text",
     "refuse_before_reading",
     "refuse_nothing_found",
     "start_season",

@@ -30,8 +30,19 @@ def open_toml(path: Path, file: str) -> Document | Problem:
             "file-unreadable", file, None, "", what, "check its permissions and close other programs."
         )
     text = _decode(stored, file)
-    if isinstance(text, Problem):
-        return text
+    return text if isinstance(text, Problem) else read_text(text, file)
+
+
+def read_text(text: str, file: str) -> Document | Problem:
+    """Return TOML text as a document, or why it cannot be read.
+
+    Parameters
+    ----------
+    text
+        The text.
+    file
+        Name of the file it is from, for messages.
+    """
     try:
         data = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:

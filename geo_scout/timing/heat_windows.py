@@ -131,7 +131,9 @@ def _best_route(
             days_from(question, days_of_normals(question, tmin, tmax, spread, shift), None)
             for shift in _SHIFTS_DEGC
         ], normals if has_normals else ""
-    low, high = record.at(temperatures.elevation_m[places], temperatures.tmin_lapse, temperatures.tmax_lapse)
+    low, high = record.at(
+        temperatures.elevation_m[places], temperatures.tmin_degc_per_km, temperatures.tmax_degc_per_km
+    )
     answers, basis = [], ""
     for shift in _SHIFTS_DEGC:
         before, seen = heat_of_record(question, record.first_day, low + shift, high + shift)

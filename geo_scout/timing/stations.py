@@ -44,13 +44,8 @@ class StationRecord:
         first, last = self.first_day.year, self.last_day.year
         return f"{first}" if first == last else f"{first}-{last}"
 
-    def months(self) -> NDArray[np.intp]:
-        """Return the month of every row, January = 0."""
-        dates = np.datetime64(self.first_day, "D") + np.arange(len(self.tmin_degc))
-        return np.asarray(dates.astype("datetime64[M]").astype(np.int64) % 12, dtype=np.intp)
-
     def at(
-        self, elevation_m: FloatArray, tmin_lapse: FloatArray, tmax_lapse: FloatArray
+        self, elevation_m: FloatArray, tmin_degc_per_km: float, tmax_degc_per_km: float
     ) -> tuple[FloatArray, FloatArray]:
         """Return daily minima and maxima at places of other elevations.
 
@@ -58,8 +53,8 @@ class StationRecord:
         ----------
         elevation_m
             (n,) nan where nobody knows: the record is then taken as it is [m].
-        tmin_lapse, tmax_lapse
-            (12,) change with elevation in each month, negative where it gets colder upwards [degC per km].
+        tmin_degc_per_km, tmax_degc_per_km
+            By how much it is colder for each km up [degC/km].
 
         Returns
         -------
@@ -67,9 +62,8 @@ class StationRecord:
             (days, n) each [degC].
         """
         higher_km = np.nan_to_num((elevation_m - self.elevation_m) / 1000.0)
-        month = self.months()
-        low = self.tmin_degc[:, None] + tmin_lapse[month][:, None] * higher_km
-        high = self.tmax_degc[:, None] + tmax_lapse[month][:, None] * higher_km
+        low = self.tmin_degc[:, None] - tmin_degc_per_km * higher_km
+        high = self.tmax_degc[:, None] - tmax_degc_per_km * higher_km
         # Two lapse rates can push a day without any range past itself.
         return np.minimum(low, high), np.maximum(low, high)
 

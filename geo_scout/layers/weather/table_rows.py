@@ -18,7 +18,7 @@ from geo_scout.layers.opening.sources import Cells, Source
 from geo_scout.layers.rasters.band_units import check_stated_units, way_to_ours
 from geo_scout.layers.rasters.limits import limits_of
 from geo_scout.layers.wording import counted, listed
-from geo_scout.model.columns import CLIMATE_UNITS, TABLE_LAYERS, Column
+from geo_scout.model.columns import CATCHES, CLIMATE_UNITS, TABLE_LAYERS, Column
 from geo_scout.model.season import LayerTable
 
 _MEASURED: Mapping[str, tuple[str, str]] = {
@@ -70,7 +70,7 @@ def read_table(name: str, table: LayerTable, path: Path) -> TableRows:
     Parameters
     ----------
     name
-        ``weather``, ``station_normals`` or ``yearly_climate``.
+        ``weather``, ``station_normals``, ``yearly_climate`` or ``catches``.
     table
         The layer's settings.
     path
@@ -80,7 +80,7 @@ def read_table(name: str, table: LayerTable, path: Path) -> TableRows:
     try:
         source = open_source(path, table)
         matched = match_columns(
-            TABLE_LAYERS[name].columns, source.column_names, table, rows, short_names=source.short_names
+            _columns(name), source.column_names, table, rows, short_names=source.short_names
         )
         check_stated_units(rows, table)
         for remark in source.remarks:
@@ -90,6 +90,10 @@ def read_table(name: str, table: LayerTable, path: Path) -> TableRows:
     except LayerRefused as refused:
         rows.refuse(refused)
     return rows
+
+
+def _columns(name: str) -> tuple[Column, ...]:
+    return CATCHES.columns if name == "catches" else TABLE_LAYERS[name].columns
 
 
 def _fill(rows: TableRows, source: Source, matched: dict[str, str]) -> None:
@@ -103,7 +107,7 @@ def _fill(rows: TableRows, source: Source, matched: dict[str, str]) -> None:
     data: dict[str, NDArray[np.generic]] = {
         "row": np.arange(1, number + 1) if cells.rows is None else cells.rows
     }
-    for column in TABLE_LAYERS[rows.name].columns:
+    for column in _columns(rows.name):
         written = cells.columns[matched[column.name]] if column.name in matched else None
         data[_MEASURED.get(column.name, ("", column.name))[1]] = _read(rows, column, written, number)
     rows.frame = pd.DataFrame(data)
@@ -161,7 +165,7 @@ def _drop_faults(rows: TableRows, cells: Cells) -> None:
 
 def _check_values(rows: TableRows) -> None:
     """Say which values cannot be: a wrong unit makes the table untrue, a few bad cells become missing."""
-    for name in ("tmin_degc", "tmax_degc", "precipitation_mm"):
+    for name in rows.frame.columns.intersection(["tmin_degc", "tmax_degc", "precipitation_mm"]):
         values = rows.frame[name].to_numpy(dtype=np.float64, copy=True)
         known = values[np.isfinite(values)]
         least, most = limits_of("tmin_01_degc" if name.endswith("_degc") else "bio13")

@@ -1,0 +1,45 @@
+"""What a person's own dated catches say about a heat window."""
+
+from dataclasses import dataclass
+
+import numpy as np
+import pandas as pd
+from numpy.typing import NDArray
+
+FloatArray = NDArray[np.float64]
+
+FEWEST_CATCHES = 8
+
+
+@dataclass(frozen=True)
+class Learned:
+    """What dated catches say about heat.
+
+    Parameters
+    ----------
+    catches
+        ``date``, ``count``, ``heat_year``, ``degree_days`` (sum at the end of that day, in the model's unit;
+        nan where the weather has gaps before it), in order of date.
+    is_enough
+        Whether there are at least eight catches with a known heat.
+    least, middle, most
+        Heat at the first, the middle and the last of the catches; nan where there are too few [degree-days].
+    error_days
+        Per year left out: predicted less seen day of the middle catch [days].
+    years
+        The years of ``error_days``.
+    """
+
+    catches: pd.DataFrame
+    is_enough: bool
+    least: float
+    middle: float
+    most: float
+    error_days: FloatArray
+    years: tuple[int, ...]
+
+    @property
+    def mean_error_days(self) -> float:
+        """Mean size of the error over the years left out; nan where no year could be predicted [days]."""
+        known = self.error_days[np.isfinite(self.error_days)]
+        return float(np.abs(known).mean()) if len(known) else float("nan")

@@ -1,0 +1,32 @@
+"""The tables of contents: what happens in what order for each command, and nothing else."""
+
+from geo_scout.pipeline.season_run import (
+    CheckResult,
+    StartResult,
+    ask_about_law,
+    check,
+    explain,
+    explain_result,
+    rank_agent,
+    run,
+    start,
+    start_from,
+)
+from geo_scout.pipeline.window_dates import LearnResult, TimingResult, learn_window, time_windows
+
+__all__ = [
+    "CheckResult",
+    "LearnResult",
+    "StartResult",
+    "TimingResult",
+    "ask_about_law",
+    "check",
+    "explain",
+    "explain_result",
+    "learn_window",
+    "rank_agent",
+    "run",
+    "start",
+    "start_from",
+    "time_windows",
+]
