@@ -11,7 +11,7 @@ import click
 @click.command("agents")
 @click.argument("name", required=False)
 def agents_command(name: str | None) -> None:
-    """List the agent profiles that come with geo_scout, or print the one called NAME.
+    r"""List the agent profiles that come with geo_scout, or print the one called NAME.
 
     \b
     For example:
@@ -81,9 +81,7 @@ def timing_command(
         fill_gaps_days=given["fill_gaps_days"],
     )
     if catches is not None:
-        of_catches = {
-            ours: theirs for ours, theirs in columns.items() if ours in ("count", "date", "station")
-        }
+        of_catches = {ours: columns[ours] for ours in ("count", "date", "station") if ours in columns}
         own = LayerTable(path=str(catches), columns=of_catches, date_format=given["date_format"])
         lesson = learn_window(table, profile, own, use=use, as_of=as_of)
         click.echo(tell_learned(lesson.agent, lesson.heat, lesson.station, lesson.learned))

@@ -24,8 +24,10 @@ def tell_learned(agent: AgentProfile, heat: HeatWindow, station: str, learned: L
     """
     unit = "degC" if heat.unit == "degc" else "degF"
     rows = [
-        f"  {row.date:%Y-%m-%d}{row.count:>{_WIDTH},.0f}{_heat(row.degree_days):>{_WIDTH}}"
-        for row in learned.catches.itertuples(index=False)
+        f"  {day:%Y-%m-%d}{count:>{_WIDTH},.0f}{_heat(degree_days):>{_WIDTH}}"
+        for day, count, degree_days in zip(
+            learned.catches["date"], learned.catches["count"], learned.catches["degree_days"], strict=True
+        )
     ]
     head = f"  {'day':<10}{'caught':>{_WIDTH}}{'degree-days':>{_WIDTH}}"
     lines = [f"{agent.name}: {heat_words(heat)}; weather of {station}", "", head, *rows, ""]
@@ -40,8 +42,8 @@ def _lessons(learned: Learned, unit: str) -> list[str]:
             "They are only listed."
         ]
     lines = [
-        f"n = {len(found)} catches in {len(learned.years)} years: from {learned.least:.0f} to {learned.most:.0f} "
-        f"degree-days ({unit}), middle {learned.middle:.0f}."
+        f"n = {len(found)} catches in {len(learned.years)} years: from {learned.least:.0f} to "
+        f"{learned.most:.0f} degree-days ({unit}), middle {learned.middle:.0f}."
     ]
     lines += _brackets(learned, unit)
     if np.isfinite(learned.mean_error_days):
@@ -49,7 +51,8 @@ def _lessons(learned: Learned, unit: str) -> list[str]:
             f"{year}: {_days(error)}" for year, error in zip(learned.years, learned.error_days, strict=True)
         )
         lines.append(
-            f"Each year predicted from the others: off by {learned.mean_error_days:.1f} days on average ({each})."
+            f"Each year predicted from the others: off by {learned.mean_error_days:.1f} days on average "
+            f"({each})."
         )
     else:
         lines.append("All catches are of one year, so nothing can be said of how well they predict another.")

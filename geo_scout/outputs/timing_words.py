@@ -120,8 +120,8 @@ def tell_agents(profiles: Sequence[AgentProfile]) -> str:
             lines.append(f"  number per release: {size.value} ({size.source})")
         parts.append("\n".join(lines))
     note = (
-        "Published constants only; they hold where they were measured. geo-scout agents NAME prints a profile "
-        "to save and change; your own values go before these."
+        "Published constants only; they hold where they were measured. geo-scout agents NAME prints a "
+        "profile to save and change; your own values go before these."
     )
     return "\n\n".join([*parts, note])
 

@@ -1,6 +1,6 @@
 """Windows learned from own dated catches: the heat at each, their range, and how well it predicts."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 import numpy as np
 import pandas as pd
@@ -29,8 +29,8 @@ def learn(model: HeatModel, record: StationRecord, catches: pd.DataFrame) -> Lea
 
     Notes
     -----
-    A year is predicted by the median heat of all catches of the other years; the error is the day on which
-    that heat is reached less the day of the year's middle catch (weighted by count).
+    A year's middle is the day by which half of its catch is in. It is predicted by the mean heat at the
+    middles of the other years; the error is the day on which that heat is reached less the middle itself.
     """
     daily = daily_degree_days(record.tmin_degc[:, None], record.tmax_degc[:, None], model)
     table = _with_heat(model, record, daily, catches.sort_values("date", kind="stable"))
@@ -39,7 +39,8 @@ def learn(model: HeatModel, record: StationRecord, catches: pd.DataFrame) -> Lea
     if len(found) < FEWEST_CATCHES:
         return Learned(table, False, np.nan, np.nan, np.nan, np.array([]), ())
     years = tuple(sorted(int(year) for year in found["heat_year"].unique()))
-    errors = np.array([_error(model, record, daily, found, year) for year in years])
+    middles = {year: _middle(found[found["heat_year"] == year]) for year in years}
+    errors = np.array([_error(model, record, daily, middles, year) for year in years])
     return Learned(table, True, float(heat.min()), float(np.median(heat)), float(heat.max()), errors, years)
 
 
@@ -58,26 +59,29 @@ def _with_heat(
 
 
 def _error(
-    model: HeatModel, record: StationRecord, daily: FloatArray, found: pd.DataFrame, year: int
+    model: HeatModel,
+    record: StationRecord,
+    daily: FloatArray,
+    middles: Mapping[int, tuple[pd.Timestamp, float]],
+    year: int,
 ) -> float:
-    """Return predicted less seen day of one year's middle catch; nan where there is no other year."""
-    others = found.loc[found["heat_year"] != year, "degree_days"].to_numpy(dtype=np.float64)
-    own = found[found["heat_year"] == year]
-    if not len(others):
+    """Return predicted less seen day of one year's middle; nan where there is no other year."""
+    others = [heat for other, (_, heat) in middles.items() if other != year]
+    if not others:
         return float("nan")
     rows = next(
         one.rows for one in heat_years(record.first_day, len(daily), model.start) if one.start.year == year
     )
-    predicted = day_reached(daily[rows], [float(model.degc_days(np.median(others)))]).day[0, 0]
-    seen = _rows(record, own["date"]) - rows.start
-    return float(np.floor(predicted) - _middle(seen, own["count"].to_numpy(dtype=np.float64)))
+    predicted = day_reached(daily[rows], [float(model.degc_days(np.mean(others)))]).day[0, 0]
+    seen = _rows(record, [middles[year][0]])[0] - rows.start
+    return float(np.floor(predicted) - seen)
 
 
-def _middle(days: NDArray[np.int64], counts: FloatArray) -> int:
-    """Return the day by which half of the catch is in."""
-    order = np.argsort(days, kind="stable")
-    total = np.cumsum(counts[order])
-    return int(days[order][int(np.searchsorted(total, total[-1] / 2))])
+def _middle(catches: pd.DataFrame) -> tuple[pd.Timestamp, float]:
+    """Return the day by which half of a year's catch is in, and the heat then."""
+    total = catches["count"].to_numpy(dtype=np.float64).cumsum()
+    row = catches.iloc[int(np.searchsorted(total, total[-1] / 2))]
+    return row["date"], float(row["degree_days"])
 
 
 def _rows(record: StationRecord, dates: "pd.Series[pd.Timestamp] | Sequence[object]") -> NDArray[np.int64]:
