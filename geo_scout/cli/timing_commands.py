@@ -7,6 +7,8 @@ from typing import Any
 
 import click
 
+_CATCH_COLUMNS = ("count", "date", "station")
+
 
 @click.command("agents")
 @click.argument("name", required=False)
@@ -81,7 +83,7 @@ def timing_command(
         fill_gaps_days=given["fill_gaps_days"],
     )
     if catches is not None:
-        of_catches = {ours: columns[ours] for ours in ("count", "date", "station") if ours in columns}
+        of_catches = {ours: theirs for ours, theirs in columns.items() if ours in _CATCH_COLUMNS}
         own = LayerTable(path=str(catches), columns=of_catches, date_format=given["date_format"])
         lesson = learn_window(table, profile, own, use=use, as_of=as_of)
         click.echo(tell_learned(lesson.agent, lesson.heat, lesson.station, lesson.learned))

@@ -1,0 +1,77 @@
+"""The calendar of sources: a table and a picture, first to open on top."""
+
+from collections.abc import Hashable
+from pathlib import Path
+from typing import Any
+
+import pandas as pd
+
+from geo_scout.outputs.calendar_picture import Row, calendar_svg
+from geo_scout.outputs.csv_tables import write_csv
+
+COLUMNS = (
+    "agent",
+    "site_id",
+    "name",
+    "rank",
+    "window_kind",
+    "window_scout",
+    "window_opens",
+    "window_peaks",
+    "window_closes",
+    "window_opens_early",
+    "window_opens_late",
+    "window_cool_shift_days",
+    "window_warm_shift_days",
+    "window_basis",
+    "window_note",
+)
+
+
+def build_calendar(sources: pd.DataFrame) -> pd.DataFrame:
+    """Return the ranked sources in the order in which they open; those without a date last.
+
+    Parameters
+    ----------
+    sources
+        The printed table of sources, with its window columns.
+    """
+    ranked = sources[sources["status"] == "ranked"]
+    order = ranked.assign(_undated=ranked["window_opens"] == "").sort_values(
+        ["_undated", "window_opens", "agent", "rank", "site_id"], kind="stable"
+    )
+    return order[[name for name in COLUMNS if name in order]].reset_index(drop=True)
+
+
+def write_calendar(folder: Path, sources: pd.DataFrame, title: str) -> None:
+    """Write calendar.csv and calendar.svg into the outputs folder.
+
+    Parameters
+    ----------
+    folder
+        Outputs folder.
+    sources
+        The printed table of sources, fit for its audience.
+    title
+        Title of the season.
+    """
+    calendar = build_calendar(sources)
+    write_csv(folder / "calendar.csv", calendar)
+    rows = [_row(record) for record in calendar.to_dict("records")]
+    (folder / "calendar.svg").write_text(calendar_svg(title, rows), encoding="utf-8", newline="\n")
+
+
+def _row(record: dict[Hashable, Any]) -> Row:
+    days = {
+        moment: pd.Timestamp(text).date() if (text := record[f"window_{moment}"]) else None
+        for moment in ("scout", "opens", "peaks", "closes")
+    }
+    name = f"{record['site_id']} {record['name']}".strip()
+    return Row(label=name, agent=record["agent"], note=_note(record), **days)
+
+
+def _note(record: dict[Hashable, Any]) -> str:
+    if record["window_opens"]:
+        return str(record["window_note"])
+    words = {"unknown": "window unknown", "host stage": "no dates: look for the stage of the host"}
+    return str(record["window_note"] or words.get(record["window_kind"], "no date"))
