@@ -1,7 +1,7 @@
 """Everything one run found, before and after it is written."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Literal
 
@@ -15,6 +15,7 @@ from geo_scout.model.finding import Finding
 from geo_scout.model.layers import LayerSet
 from geo_scout.model.ranking import Ranking
 from geo_scout.model.season import Season
+from geo_scout.model.site_windows import SiteWindows
 from geo_scout.model.sites import Sites
 from geo_scout.model.zones import ReliefGrid
 
@@ -61,6 +62,8 @@ class SeasonResult:
         Elevation for the map, if the season has an elevation raster.
     outputs
         Folder the results were written to; None when they were not written.
+    windows
+        By agent and role: when sources can be collected, and when release sites can receive.
     """
 
     season: Season
@@ -73,6 +76,7 @@ class SeasonResult:
     findings: tuple[Finding, ...]
     relief: ReliefGrid | None = None
     outputs: Path | None = None
+    windows: Mapping[tuple[str, Role], SiteWindows] = field(default_factory=dict)
 
     @property
     def is_feasible(self) -> bool:

@@ -1,7 +1,7 @@
 """What the rasters say of sites, populations and reference cells."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 import pandas as pd
@@ -24,12 +24,15 @@ class ZoneTable:
         Cell x ``bio01`` ...: the cells of the climate grid that any zone touches.
     touches
         Zone x cell: which zone touches which climate cell.
+    monthly
+        Zone (index) x ``tmin_01_degc`` ...: months of the rasters, empty without them.
     """
 
     mean: pd.DataFrame
     valid_share: pd.DataFrame
     climate_cells: pd.DataFrame
     touches: csr_array
+    monthly: pd.DataFrame = field(default_factory=pd.DataFrame)
 
     def rows_of(self, kind: str, owner: str, names: Sequence[str]) -> NDArray[np.intp]:
         """Return the row numbers of the zones of one kind and owner, in the order of the names."""

@@ -15,6 +15,7 @@ DECIMALS_BY_ENDING: tuple[tuple[str, int], ...] = (
     ("_share", 4),
     ("_hours", 2),
     ("_years", 1),
+    ("_days", 0),
     ("_value", 6),
     ("_points", 6),
 )

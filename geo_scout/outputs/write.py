@@ -3,6 +3,7 @@
 from pathlib import Path
 
 from geo_scout.model.result import Audience, SeasonResult
+from geo_scout.outputs.calendar import write_calendar
 from geo_scout.outputs.call_list import write_call_list
 from geo_scout.outputs.csv_tables import write_csv
 from geo_scout.outputs.findings import write_findings_csv, write_findings_json
@@ -39,6 +40,7 @@ def write_outputs(result: SeasonResult, folder: Path, audience: Audience, log: R
         write_geopackage(new / "result.gpkg", layers, result.season.as_of)
         with log.step("drawing the map"):
             write_map(new / "map.html", result, tables, audience)
+        write_calendar(new, tables["source"], result.season.settings.season.title)
         if audience == "crew":
             write_call_list(new / "call_list.csv", result, tables)
         if audience != "public":

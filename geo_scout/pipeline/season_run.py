@@ -19,6 +19,7 @@ from geo_scout.model.layers import LayerSet
 from geo_scout.model.ranking import Ranking
 from geo_scout.model.result import Audience, LegalQuestion, SeasonResult
 from geo_scout.model.season import Season
+from geo_scout.model.site_windows import SiteWindows
 from geo_scout.model.sites import Sites
 from geo_scout.model.zones import ZoneTable
 from geo_scout.outputs import RunLog, write_outputs
@@ -40,6 +41,7 @@ from geo_scout.season import (
     write_draft,
 )
 from geo_scout.sites import find_patches, gather_evidence
+from geo_scout.timing import at_patches, season_reference, site_windows
 from geo_scout.zones import collect_quantities, find_gaps, place_zones, read_relief, read_zones
 
 # Sources first: a coordinator asks where the agents come from before where they go.
@@ -229,9 +231,13 @@ def run(
         zones = read_zones(layers.rasters, places)
         gaps = find_gaps(zones, places, layers.rasters, season)
         relief = read_relief(layers)
+    with log.step("timing windows"):
+        windows = time_sites(season, sites, zones, layers)
     with log.step("ranking"):
         ranked = [
-            rank_agent(season, agent, role, sites[agent.host], evidence[agent.name], zones)
+            rank_agent(
+                season, agent, role, sites[agent.host], evidence[agent.name], zones, windows[agent.name, role]
+            )
             for agent in season.agents
             for role in ROLE_ORDER
         ]
@@ -245,6 +251,7 @@ def run(
         questions=ask_about_law(season, sites),
         findings=layers.findings + _noticed(sites, evidence) + gaps,
         relief=relief,
+        windows=windows,
     )
     if write:
         folder = Path(outputs) if outputs else season.file_of(season.settings.season.outputs)
@@ -254,8 +261,32 @@ def run(
     return result
 
 
+def time_sites(
+    season: Season, sites: Mapping[str, Sites], zones: ZoneTable, layers: LayerSet
+) -> dict[tuple[str, Role], SiteWindows]:
+    """Return every agent's windows at every patch: collecting for sources, receiving for release sites."""
+    reference = season_reference(season.as_of, season.settings.season.start)
+    places = {host: at_patches(one, zones, layers, season.settings.climate) for host, one in sites.items()}
+    return {
+        (agent.name, role): site_windows(
+            agent.timing.collecting if role == "source" else agent.timing.receptive,
+            places[agent.host],
+            reference,
+            agent.timing.scout_days_before,
+        )
+        for agent in season.agents
+        for role in ROLE_ORDER
+    }
+
+
 def rank_agent(
-    season: Season, agent: AgentProfile, role: Role, sites: Sites, evidence: Evidence, zones: ZoneTable
+    season: Season,
+    agent: AgentProfile,
+    role: Role,
+    sites: Sites,
+    evidence: Evidence,
+    zones: ZoneTable,
+    windows: SiteWindows,
 ) -> tuple[Ranking, list[Exclusion]]:
     """Return one ranking of one agent with the reasons for the sites left out."""
     criteria = season.settings.criteria.of(role)
@@ -266,7 +297,9 @@ def rank_agent(
     out = {exclusion.site_id for exclusion in exclusions}
     left = [site_id for site_id in best_first(scored.score, sites.site_ids) if site_id not in out]
     exclusions += exclude_too_close(book, left)
-    ranking = rank_sites(agent, role, season, sites, evidence, measures, scored, exclusions, book.climate)
+    ranking = rank_sites(
+        agent, role, season, sites, evidence, measures, scored, exclusions, book.climate, windows
+    )
     return ranking, exclusions
 
 

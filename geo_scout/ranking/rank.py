@@ -14,9 +14,11 @@ from geo_scout.model.exclusion import Exclusion
 from geo_scout.model.ranking import Ranking
 from geo_scout.model.rows import each_row
 from geo_scout.model.season import Season
+from geo_scout.model.site_windows import SiteWindows
 from geo_scout.model.sites import Sites
 from geo_scout.ranking.cautions import site_cautions
 from geo_scout.ranking.score import ScoredSites
+from geo_scout.ranking.window_columns import window_columns
 
 FROM_PATCHES = (
     "longitude_deg",
@@ -71,6 +73,7 @@ def rank_sites(
     scored: ScoredSites,
     exclusions: Sequence[Exclusion],
     climate: pd.DataFrame,
+    windows: SiteWindows,
 ) -> Ranking:
     """Return one ranking: ranked sites first, then the sites left out by site_id.
 
@@ -86,6 +89,8 @@ def rank_sites(
         Reasons of this ranking; a site with any reason has no rank but keeps its row.
     climate
         Site (row) x climate variable, for the limits that could not be checked [by variable].
+    windows
+        When the agent can be collected or received at each site.
     """
     criteria = season.settings.criteria.of(role)
     reasons = _reasons(exclusions, sites.site_ids)
@@ -100,6 +105,7 @@ def rank_sites(
             cautions[["cautions"]],
             _appended(agent, sites, evidence, measures),
             cautions[["public_cautions"]],
+            window_columns(windows),
         ],
         axis=1,
     )

@@ -6,10 +6,11 @@ from geo_scout.model.problem import Problem
 from geo_scout.model.quantities import CLIMATE_VARIABLES, EXACT_COMBINATIONS
 from geo_scout.season.document import Document
 from geo_scout.season.suggest import did_you_mean
-from geo_scout.season.wording import KeyPath, show_value
+from geo_scout.season.wording import KeyPath, show_number, show_value
 
 MOST_VARIABLES = 4
 _CODE = "climate-variables"
+_MONTHS, _LARGEST_SPREAD_DEGC = 12, 15.0
 
 
 def check_variables(document: Document, path: KeyPath) -> Iterator[Problem]:
@@ -39,3 +40,24 @@ def check_variable(document: Document, place: KeyPath, name: str) -> Iterator[Pr
     if name not in CLIMATE_VARIABLES:
         fix = did_you_mean(name, CLIMATE_VARIABLES, "the variables are bio01 to bio19.")
         yield document.problem(_CODE, place, f"{show_value(name)} is not a climate variable.", fix)
+
+
+def check_climate_table(document: Document) -> Iterator[Problem]:
+    """Yield the mistakes of ``[climate]`` that its model cannot see."""
+    path: KeyPath = ("climate", "daily_spread_degc")
+    spread = document.get(*path)
+    if isinstance(spread, list):
+        numbers = [one for one in spread if isinstance(one, int | float) and not isinstance(one, bool)]
+        if len(spread) not in (1, _MONTHS):
+            what = f"{len(spread)} numbers are given; one for the whole year or twelve are needed."
+            fix = "write the standard deviation of daily means within each month, January to December."
+            yield document.problem("climate-spread", path, what, fix)
+        elif any(not 0 <= one < _LARGEST_SPREAD_DEGC for one in numbers):
+            worst = next(one for one in numbers if not 0 <= one < _LARGEST_SPREAD_DEGC)
+            what = f"{show_number(worst)} degC is no spread of daily means; they lie between 0 and 15 degC."
+            yield document.problem("climate-spread", path, what, "write degrees Celsius, none below 0.")
+    kind: KeyPath = ("climate", "kind")
+    if document.text(*kind) == "interannual" and "yearly_climate" not in document.table("layers"):
+        what = "the year-to-year climate gap needs single years at a population, and there is no such layer."
+        fix = 'add [layers.yearly_climate], or write kind = "regional"'
+        yield document.problem("layer-missing", kind, what, fix)

@@ -6,7 +6,7 @@ from pathlib import Path, PurePosixPath
 
 from geo_scout.model.problem import Problem
 from geo_scout.model.season import Rules
-from geo_scout.season.climate_checks import check_variables
+from geo_scout.season.climate_checks import check_climate_table, check_variables
 from geo_scout.season.cover_scheme_checks import check_cover_schemes
 from geo_scout.season.criteria_checks import check_criteria
 from geo_scout.season.document import Document
@@ -42,6 +42,7 @@ def check_season(document: Document, folder: Path) -> Iterator[Problem]:
     yield from check_criteria(document)
     yield from check_variables(document, ("climate", "variables"))
     yield from _check_reference(document)
+    yield from check_climate_table(document)
 
 
 def _check_dates(document: Document) -> Iterator[Problem]:

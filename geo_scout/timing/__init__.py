@@ -2,12 +2,14 @@
 
 from geo_scout.timing.learn import learn
 from geo_scout.timing.places import at_stations, spread_of
+from geo_scout.timing.site_places import at_patches
 from geo_scout.timing.stations import StationRecord, record_of
 from geo_scout.timing.week import days_moved, weeks_of
 from geo_scout.timing.windows import season_reference, site_windows
 
 __all__ = [
     "StationRecord",
+    "at_patches",
     "at_stations",
     "days_moved",
     "learn",

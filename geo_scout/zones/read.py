@@ -60,6 +60,9 @@ def read_zones(rasters: Mapping[str, RasterLayer], zones: gpd.GeoDataFrame) -> Z
         valid_share=pd.DataFrame(shares, index=zones.index),
         climate_cells=climate_cells,
         touches=touches,
+        monthly=pd.DataFrame(
+            {band: mean for band, mean in means.items() if band.startswith(MONTHLY)}, index=zones.index
+        ),
     )
 
 
