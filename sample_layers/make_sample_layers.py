@@ -11,7 +11,7 @@ The season files and agent profiles are written by hand and are not touched.
 import argparse
 from pathlib import Path
 
-from making import files, tables
+from making import files, tables, weather
 from making.country import make_country
 from making.frame import FINE_M, GEOGRAPHIC_CRS, NORTH_M, WEST_M
 from making.mess import add_mess
@@ -28,7 +28,7 @@ HERE = Path(__file__).resolve().parent
 def write_sample(folder: Path, truth: Path) -> None:
     """Write all layers of the sample season and the truth behind its releases."""
     layers, rasters = folder / "layers", folder / "rasters"
-    for place in (layers, rasters, truth.parent):
+    for place in (layers, rasters, folder / "weather", truth.parent):
         place.mkdir(parents=True, exist_ok=True)
     for old in sorted(layers.glob("*.g*")):
         old.unlink()
@@ -55,6 +55,11 @@ def write_sample(folder: Path, truth: Path) -> None:
     files.write_geojson(layers / "requests.geojson", tables.requests(make_requests(weeds, visits)))
     files.write_metres(rasters / "elevation.tif", country.ground.fine.values, WEST_M, NORTH_M, FINE_M)
     files.write_climate(rasters, country.climate)
+    files.write_weather(
+        folder / "weather" / "quillen_ford.csv",
+        weather.make_weather(),
+        (weather.STATION, weather.LONGITUDE_DEG, weather.LATITUDE_DEG, weather.ELEVATION_M),
+    )
     files.write_truth(
         truth,
         [

@@ -45,6 +45,8 @@ class Climate:
         Mean daily minimum and maximum [degC].
     precipitation_mm
         Sum per month [mm].
+    elevation_m
+        Mean elevation of every cell, (rows, columns) [m].
     """
 
     west_deg: float
@@ -52,6 +54,7 @@ class Climate:
     tmin_degc: Floats
     tmax_degc: Floats
     precipitation_mm: Floats
+    elevation_m: Floats
 
 
 def _frame_deg() -> tuple[int, int, int, int]:
@@ -117,6 +120,6 @@ def normals(elevation_m: Floats, above_m: Floats) -> tuple[Floats, Floats, Float
 def make_climate(ground: Ground) -> Climate:
     """Return monthly normals: cooler upward, cold valley floors at night, wetter upward and eastward."""
     frame = _frame_deg()
-    return Climate(
-        frame[0] / CELLS_PER_DEGREE, frame[3] / CELLS_PER_DEGREE, *normals(*_mean_per_cell(ground, frame))
-    )
+    elevation_m, above_m = _mean_per_cell(ground, frame)
+    corner = (frame[0] / CELLS_PER_DEGREE, frame[3] / CELLS_PER_DEGREE)
+    return Climate(*corner, *normals(elevation_m, above_m), elevation_m)

@@ -2,6 +2,7 @@
 
 import csv
 import json
+from collections.abc import Iterable
 from pathlib import Path
 
 import geopandas
@@ -117,6 +118,40 @@ def write_climate(folder: Path, climate: Climate) -> None:
     write_climate_bands(folder / "tmin.tif", corner, climate.tmin_degc, "mean daily minimum [degC]", 0.1)
     write_climate_bands(folder / "tmax.tif", corner, climate.tmax_degc, "mean daily maximum [degC]", 0.1)
     write_climate_bands(folder / "precipitation.tif", corner, climate.precipitation_mm, "sum [mm]", None)
+
+    write_cell_heights(folder / "climate_elevation.tif", corner, climate.elevation_m)
+
+
+def write_cell_heights(path: Path, corner: tuple[float, float, float, float], elevation_m: Floats) -> None:
+    """Write the mean elevation of the climate cells in whole metres, on the grid of the climate."""
+    west_deg, north_deg, east_step_deg, south_step_deg = corner
+    stored = np.round(elevation_m).astype(np.int16)
+    with rasterio.open(
+        path,
+        "w",
+        driver="GTiff",
+        height=stored.shape[0],
+        width=stored.shape[1],
+        count=1,
+        dtype="int16",
+        crs=GEOGRAPHIC_CRS,
+        transform=Affine(east_step_deg, 0, west_deg, 0, -south_step_deg, north_deg),
+        nodata=-32768,
+        compress="deflate",
+        zlevel=9,
+    ) as file:
+        file.write(stored, 1)
+        file.set_band_description(1, "mean elevation of the climate cell [m]")
+
+
+def write_weather(
+    path: Path, rows: Iterable[tuple[str, str, str]], place: tuple[str, float, float, int]
+) -> None:
+    """Write a station's days as a text table; where it stands is repeated in every row."""
+    with path.open("w", encoding="utf-8", newline="") as file:
+        writer = csv.writer(file, lineterminator="\n")
+        writer.writerow(("station", "longitude_deg", "latitude_deg", "elevation_m", "date", "tmin", "tmax"))
+        writer.writerows((*place, *row) for row in rows)
 
 
 def write_truth(path: Path, rows: list[tuple[str, str, str]]) -> None:
