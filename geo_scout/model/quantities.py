@@ -21,6 +21,12 @@ QUANTITIES: dict[str, tuple[str, str]] = {
     "elevation_m": ("m", "per site: area-weighted mean elevation"),
     "population_elevation_m": ("m", "per population"),
     "population_names": ("", "per population: text"),
+    "population_site_ids": ("", "per population: site_id of its patch, empty outside the season's patches"),
+    "population_years": (
+        "by variable",
+        "per population: years and year x variable, None without single years",
+    ),
+    "climate_gap_kind": ("", "one text: regional or interannual"),
     "site_climate": ("by variable", "site x variable, precipitation as log(P + 1)"),
     "population_climate": ("by variable", "population x variable, precipitation as log(P + 1)"),
     "climate_cells": ("by variable", "reference cell x variable, precipitation as log(P + 1)"),

@@ -1,0 +1,241 @@
+"""The gap measured in both forms, with its drivers, the best source and how novel the climate is."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from geo_scout.criteria.climate_gap.words import describe_novelty, difference_in_words, refusal_in_words
+from geo_scout.formulas.climate_difference import find_drivers, physical_difference
+from geo_scout.formulas.climate_distance import regional_distance
+from geo_scout.formulas.climate_match import best_match, distance_of_pairs
+from geo_scout.formulas.climate_spread import interannual_spread, regional_spread
+from geo_scout.formulas.novelty import measure_novelty
+from geo_scout.formulas.sigma_dissimilarity import sigma_dissimilarity
+from geo_scout.model.climate_spread import ClimateSpread, SpreadKind, SpreadRefusal
+from geo_scout.model.criterion_value import CriterionValue
+from geo_scout.model.quantities import CLIMATE_VARIABLES, Columns
+
+NEEDS = (
+    "site_climate",
+    "population_climate",
+    "population_years",
+    "population_names",
+    "population_site_ids",
+    "climate_cells",
+    "climate_variables",
+    "climate_gap_kind",
+)
+UNIT = ""
+FloatArray = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class _Match:
+    """The best population of every site: its row (-1 for none), D, the gap, and the spread it rests on."""
+
+    population: NDArray[np.intp]
+    distance: FloatArray
+    gap: FloatArray
+    spreads: Sequence[ClimateSpread | None]
+
+
+def measure(columns: Columns) -> CriterionValue:
+    """Return the gap to the best-matching population, with D, K, n and the number of populations.
+
+    ``regional`` is D / sqrt(2) with the covariance of the climate cells that hold the host; ``interannual``
+    is the sigma dissimilarity with the covariance of the detrended years at each population. Missing, with
+    the reason, where there is no climate, no population, or no covariance.
+
+    Notes
+    -----
+    For ranking only. A regional distance is one between two places of the region; a sigma is one between a
+    place and the years of another. Neither is a probability that the agent establishes.
+
+    References
+    ----------
+    Mahony, C.R. et al. 2017. Global Change Biology, doi 10.1111/gcb.13645. Elith, J. et al. 2010. Methods in
+    Ecology and Evolution 1:330-342 (novelty).
+    """
+    site = np.asarray(columns["site_climate"], dtype=np.float64)
+    population = np.asarray(columns["population_climate"], dtype=np.float64)
+    variables = [str(name) for name in columns["climate_variables"]]
+    kind: SpreadKind = "interannual" if columns["climate_gap_kind"][0] == "interannual" else "regional"
+    usable = np.asarray(~np.isnan(population).any(axis=1))
+    if site.size == 0 or np.isnan(site).all():
+        return _missing(columns, kind, "no climate layer has values here")
+    if not usable.any():
+        return _missing(columns, kind, "no climate evidence: no confirmed or known population has a climate")
+    if kind == "regional":
+        spread = regional_spread(columns["climate_cells"], variables)
+        if isinstance(spread, SpreadRefusal):
+            return _missing(columns, kind, refusal_in_words(spread))
+        match = _regional(site, population, spread)
+    else:
+        spreads = _of_populations(columns, variables, usable)
+        kept = [one for one in spreads if isinstance(one, ClimateSpread)]
+        if not kept:
+            return _missing(columns, kind, _why_no_years(spreads))
+        match = _interannual(site, population, spreads)
+    return _known(columns, kind, match, site, population, variables)
+
+
+def describe(value: CriterionValue, index: int) -> str:
+    """Say the gap of one patch and what drives it."""
+    if not value.known[index]:
+        return f"climate gap not scored: {value.note[index]}"
+    kind = value.details["climate_gap_kind"][index]
+    unit = "regional distance" if kind == "regional" else "sigmas of year-to-year variability"
+    return f"climate gap {value.value[index]:.2f} ({unit}) {value.note[index]}"
+
+
+def _regional(site: FloatArray, population: FloatArray, spread: ClimateSpread) -> _Match:
+    best = best_match(site, population, spread)
+    return _Match(
+        best.population, best.distance, regional_distance(best.distance), [spread] * len(population)
+    )
+
+
+def _of_populations(
+    columns: Columns, variables: list[str], usable: NDArray[np.bool_]
+) -> list[ClimateSpread | SpreadRefusal | None]:
+    """Return each population's year-to-year spread; None where it has no years or no climate."""
+    spreads: list[ClimateSpread | SpreadRefusal | None] = []
+    for years, has_climate in zip(columns["population_years"], usable, strict=True):
+        if years is None or not has_climate:
+            spreads.append(None)
+            continue
+        year, values = years
+        spreads.append(interannual_spread(values, year, variables))
+    return spreads
+
+
+def _interannual(
+    site: FloatArray, population: FloatArray, spreads: Sequence[ClimateSpread | SpreadRefusal | None]
+) -> _Match:
+    count = len(site)
+    best, distance, gap = np.full(count, -1, dtype=np.intp), np.full(count, np.nan), np.full(count, np.inf)
+    for row, spread in enumerate(spreads):
+        if not isinstance(spread, ClimateSpread):
+            continue
+        apart = distance_of_pairs(site - population[row], spread)
+        sigma = sigma_dissimilarity(apart, spread.kept)
+        is_nearer = sigma < gap
+        best[is_nearer], distance[is_nearer], gap[is_nearer] = row, apart[is_nearer], sigma[is_nearer]
+    usable = [one if isinstance(one, ClimateSpread) else None for one in spreads]
+    return _Match(best, distance, np.where(best >= 0, gap, np.nan), usable)
+
+
+def _known(
+    columns: Columns,
+    kind: SpreadKind,
+    match: _Match,
+    site: FloatArray,
+    population: FloatArray,
+    variables: list[str],
+) -> CriterionValue:
+    known = np.asarray(match.population >= 0)
+    is_rain = [CLIMATE_VARIABLES[name][0] == "mm" for name in variables]
+    names = np.asarray(columns["population_names"], dtype=object)
+    note = ["no climate value here"] * len(site)
+    details = _details(columns, kind)
+    for row in np.unique(match.population[known]):
+        here = np.flatnonzero(match.population == row)
+        spread = match.spreads[row]
+        assert spread is not None
+        drivers = find_drivers(site[here] - population[row], spread)
+        apart = physical_difference(site[here], population[row], is_rain)
+        for place, index in enumerate(here):
+            note[index] = difference_in_words(str(names[row]), variables, drivers, place, apart[place])
+        details["climate_gap_components"][here] = spread.kept
+        details["climate_gap_cells"][here] = spread.sample
+        details["climate_gap_population"][here] = names[row]
+    details["climate_gap_distance"] = match.distance
+    details |= _best_source(columns, kind, match, site, population)
+    details |= _novelty(site, population, variables)
+    return CriterionValue(
+        unit=UNIT,
+        value=match.gap,
+        low=match.gap,
+        high=match.gap,
+        known=known,
+        note=tuple(note),
+        details=details,
+    )
+
+
+def _best_source(
+    columns: Columns, kind: SpreadKind, match: _Match, site: FloatArray, population: FloatArray
+) -> dict[str, NDArray[np.generic]]:
+    """Return the best-matching population that lies in a patch of the season, from where agents can come."""
+    ids = np.asarray(columns["population_site_ids"], dtype=object)
+    own = np.array([bool(one) for one in ids], dtype=np.bool_)
+    offered = np.where(own[:, None], population, np.nan)
+    if kind == "regional":
+        spread = next(one for one in match.spreads if one is not None)
+        best = _regional(site, offered, spread) if own.any() else None
+    else:
+        spreads = [one if mine else None for one, mine in zip(match.spreads, own, strict=True)]
+        best = _interannual(site, offered, spreads) if any(spreads) else None
+    if best is None:
+        return {}
+    named = np.where(best.population >= 0, ids[best.population], "").astype(object)
+    return {"best_source_site_id": named, "best_source_climate_gap": best.gap}
+
+
+def _novelty(
+    site: FloatArray, population: FloatArray, variables: list[str]
+) -> dict[str, NDArray[np.generic]]:
+    novelty = measure_novelty(site, population)
+    worst = [variables[column] if column >= 0 else "" for column in novelty.most_dissimilar]
+    return {
+        "novelty": novelty.similarity,
+        "novelty_variable": np.array(worst, dtype=object),
+        "novelty_note": np.array(describe_novelty(novelty, site, variables), dtype=object),
+    }
+
+
+def _missing(columns: Columns, kind: SpreadKind, reason: str) -> CriterionValue:
+    count = len(columns["site_climate"])
+    empty = np.full(count, np.nan)
+    return CriterionValue(
+        unit=UNIT,
+        value=empty,
+        low=empty,
+        high=empty,
+        known=np.zeros(count, dtype=bool),
+        note=(reason,) * count,
+        details=_details(columns, kind),
+    )
+
+
+def _details(columns: Columns, kind: SpreadKind) -> dict[str, NDArray[np.generic]]:
+    count = len(columns["site_climate"])
+    population = np.asarray(columns["population_climate"], dtype=np.float64)
+    usable = int((~np.isnan(population).any(axis=1)).sum())
+
+    def blank() -> NDArray[np.object_]:
+        return np.full(count, "", dtype=object)
+
+    return {
+        "climate_gap_kind": np.full(count, kind, dtype=object),
+        "climate_gap_distance": np.full(count, np.nan),
+        "climate_gap_variables": np.full(count, len(columns["climate_variables"])),
+        "climate_gap_cells": np.zeros(count, dtype=np.int64),
+        "climate_gap_populations": np.full(count, usable),
+        "climate_gap_population": blank(),
+        "climate_gap_components": np.zeros(count, dtype=np.int64),
+        "best_source_site_id": blank(),
+        "best_source_climate_gap": np.full(count, np.nan),
+        "novelty": np.full(count, np.nan),
+        "novelty_variable": blank(),
+        "novelty_note": blank(),
+    }
+
+
+def _why_no_years(spreads: Sequence[ClimateSpread | SpreadRefusal | None]) -> str:
+    refused = [one for one in spreads if isinstance(one, SpreadRefusal)]
+    if not refused:
+        return "no population has single years in the layer yearly_climate"
+    return refusal_in_words(max(refused, key=lambda one: one.have))

@@ -1,0 +1,113 @@
+"""The climate gap in words: what drives it, why it is missing, and whether the climate is a new one."""
+
+from collections.abc import Sequence
+
+import numpy as np
+from numpy.typing import NDArray
+
+from geo_scout.formulas.climate_difference import Drivers
+from geo_scout.formulas.novelty import Novelty
+from geo_scout.model.climate_spread import SpreadRefusal
+from geo_scout.model.quantities import CLIMATE_VARIABLES
+
+FloatArray = NDArray[np.float64]
+
+# How people say a variable, and what less and more of it are called.
+_SAID: dict[str, tuple[str, str, str]] = {
+    "bio01": ("the year", "colder", "warmer"),
+    "bio05": ("the warmest month", "cooler", "hotter"),
+    "bio06": ("winters", "colder", "milder"),
+    "bio10": ("summers", "cooler", "warmer"),
+    "bio11": ("the coldest quarter", "colder", "milder"),
+    "bio12": ("the year", "drier", "wetter"),
+}
+_LEAST_TOLD = 0.05
+
+
+def difference_in_words(
+    name: str, variables: Sequence[str], drivers: Drivers, place: int, difference: FloatArray
+) -> str:
+    """Return what sets one site apart from its population.
+
+    Parameters
+    ----------
+    name
+        The population.
+    variables
+        Names, (K,).
+    drivers
+        Shares of the squared distance at some sites.
+    place
+        Which of them.
+    difference
+        Site less population, (K,) [degC, mm, ...].
+    """
+    main = int(drivers.main[place])
+    if main < 0:
+        return f"from {name}: the same climate"
+    share = 100 * float(drivers.share[place, main])
+    said = f"from {name}: {_amount(variables[main], float(difference[main]))}; that drives the mismatch"
+    told = f" ({share:.0f} % of it)" if share < 100 * (1 - _LEAST_TOLD) else ""
+    offsets = [
+        _amount(variables[int(i)], float(difference[i])) for i in np.flatnonzero(drivers.offsets[place])
+    ]
+    return f"{said}{told}" + (f", partly offset by {' and '.join(offsets)}" if offsets else "")
+
+
+def _amount(variable: str, difference: float) -> str:
+    """Say a difference: "winters 4.1 degC colder"."""
+    unit, meaning = CLIMATE_VARIABLES[variable]
+    said, less, more = _SAID.get(variable, (meaning, "lower", "higher"))
+    size = f"{abs(difference):.0f} mm" if unit == "mm" else f"{abs(difference):.1f} {_unit(unit)}"
+    return f"{said} {size} {less if difference < 0 else more}"
+
+
+def refusal_in_words(refusal: SpreadRefusal) -> str:
+    """Say why there is nothing to measure a climate difference against."""
+    names = ", ".join(refusal.variables)
+    if refusal.reason == "too_few_cells":
+        return (
+            f"{refusal.have} climate cells hold the host and {len(refusal.variables)} variables need "
+            f"{refusal.need}; use fewer variables or a wider climate reference"
+        )
+    if refusal.reason == "too_few_years":
+        return f"{refusal.have} years are given at the best of the populations; {refusal.need} are needed"
+    if refusal.reason == "no_spread":
+        return f"{names} never varies in the reference, so no difference in it can be judged; leave it out"
+    return f"{names} cannot be told apart in the reference: each follows from the others; leave one out"
+
+
+def describe_novelty(novelty: Novelty, site: FloatArray, variables: Sequence[str]) -> list[str]:
+    """Say for each site whether its climate lies outside what the known populations have shown.
+
+    With fewer than ten populations, or where a variable never varies among them, values and ranges are said.
+    """
+    notes = []
+    for index in range(len(site)):
+        beyond = [
+            _beyond(variables[k], site[index, k], novelty.low[k], novelty.high[k])
+            for k in range(len(variables))
+            if novelty.side[index, k] != 0
+        ]
+        if np.isnan(site[index]).any():
+            notes.append("")
+        elif beyond:
+            notes.append("; ".join(beyond))
+        else:
+            notes.append(f"within the range of {novelty.populations} known populations")
+    return notes
+
+
+def _beyond(variable: str, value: float, low: float, high: float) -> str:
+    unit, meaning = CLIMATE_VARIABLES[variable]
+    if unit == "mm":
+        value, low, high = (float(np.expm1(one)) for one in (value, low, high))
+    decimals = 0 if unit == "mm" else 1
+    return (
+        f"{meaning} {value:.{decimals}f} {_unit(unit)} is outside the known {low:.{decimals}f} to "
+        f"{high:.{decimals}f}"
+    )
+
+
+def _unit(unit: str) -> str:
+    return {"degc": "degC", "pct": "%", "degc x 100": "degC x 100"}.get(unit, unit)
