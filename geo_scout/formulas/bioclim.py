@@ -3,6 +3,8 @@
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from geo_scout.model.bioclim_convention import STANDARD, BioclimConvention
+
 FloatArray = NDArray[np.float64]
 
 _MONTHS_PER_QUARTER = 3
@@ -15,9 +17,7 @@ def bioclim(
     tmax_degc: ArrayLike,
     precipitation_mm: ArrayLike,
     *,
-    ddof: int = 1,
-    precipitation_plus_one: bool = True,
-    wrap_quarters: bool = True,
+    convention: BioclimConvention = STANDARD,
 ) -> dict[str, FloatArray]:
     """Return the nineteen bioclimatic variables of n places.
 
@@ -27,12 +27,9 @@ def bioclim(
         Monthly means of the daily minimum and maximum, January to December, (12, n) [degC].
     precipitation_mm
         Monthly totals, (12, n) [mm].
-    ddof
-        1 divides by 11 in standard deviations, 0 by 12; published programs differ [1].
-    precipitation_plus_one
-        Whether bio15 uses precipitation + 1 mm, which keeps it finite where it never rains.
-    wrap_quarters
-        Whether November-January and December-February count as quarters.
+    convention
+        Divisor of standard deviations, precipitation + 1 mm in bio15, and which months may be a quarter;
+        published programs differ in these three.
 
     Returns
     -------
@@ -47,8 +44,10 @@ def bioclim(
 
     Notes
     -----
-    A month's mean is (tmin + tmax) / 2. A quarter is any three consecutive months; of equal ones (to six
-    decimals) the one that starts earliest in the year is taken, all four times.
+    A month's mean is (tmin + tmax) / 2. A quarter is three consecutive months, by default also across New
+    Year, so that the warmest quarter of the southern hemisphere is not cut in two. Of equal quarters (to
+    six decimals of a degree or millimetre) the one that starts earliest in the calendar year is taken, all
+    four times; that decides bio08, bio09, bio18 and bio19 where rain or warmth are even.
 
     References
     ----------
@@ -69,13 +68,15 @@ def bioclim(
         message = f"the three arrays differ in shape: {tmin.shape}, {tmax.shape}, {rain.shape}"
         raise ValueError(message)
     return {
-        **_of_temperature(tmin, tmax, ddof),
-        **_of_precipitation(rain, ddof, precipitation_plus_one),
-        **_of_quarters((tmin + tmax) / 2, rain, wrap_quarters),
+        **_of_temperature(tmin, tmax, convention),
+        **_of_precipitation(rain, convention),
+        **_of_quarters((tmin + tmax) / 2, rain, convention.quarter_starts),
     }
 
 
-def _of_temperature(tmin: FloatArray, tmax: FloatArray, ddof: int) -> dict[str, FloatArray]:
+def _of_temperature(
+    tmin: FloatArray, tmax: FloatArray, convention: BioclimConvention
+) -> dict[str, FloatArray]:
     mean = (tmin + tmax) / 2
     day_range = (tmax - tmin).mean(axis=0)
     highest, lowest = tmax.max(axis=0), tmin.min(axis=0)
@@ -83,25 +84,26 @@ def _of_temperature(tmin: FloatArray, tmax: FloatArray, ddof: int) -> dict[str, 
         "bio01": mean.mean(axis=0),
         "bio02": day_range,
         "bio03": _percent(day_range, highest - lowest),
-        "bio04": 100.0 * mean.std(axis=0, ddof=ddof),
+        "bio04": 100.0 * mean.std(axis=0, ddof=convention.ddof),
         "bio05": highest,
         "bio06": lowest,
         "bio07": highest - lowest,
     }
 
 
-def _of_precipitation(rain: FloatArray, ddof: int, plus_one: bool) -> dict[str, FloatArray]:
+def _of_precipitation(rain: FloatArray, convention: BioclimConvention) -> dict[str, FloatArray]:
+    added_mm = 1.0 if convention.precipitation_plus_one else 0.0
     return {
         "bio12": rain.sum(axis=0),
         "bio13": rain.max(axis=0),
         "bio14": rain.min(axis=0),
-        "bio15": _percent(rain.std(axis=0, ddof=ddof), rain.mean(axis=0) + (1.0 if plus_one else 0.0)),
+        "bio15": _percent(rain.std(axis=0, ddof=convention.ddof), rain.mean(axis=0) + added_mm),
     }
 
 
-def _of_quarters(mean: FloatArray, rain: FloatArray, wrap: bool) -> dict[str, FloatArray]:
-    warmth = _quarter_sums(mean, wrap) / _MONTHS_PER_QUARTER
-    wetness = _quarter_sums(rain, wrap)
+def _of_quarters(mean: FloatArray, rain: FloatArray, starts: tuple[int, ...]) -> dict[str, FloatArray]:
+    warmth = _quarter_sums(mean, starts) / _MONTHS_PER_QUARTER
+    wetness = _quarter_sums(rain, starts)
     wettest, driest = _first_extremes(wetness)
     warmest, coldest = _first_extremes(warmth)
     has_both = ~(np.isnan(warmth).any(axis=0) | np.isnan(wetness).any(axis=0))
@@ -123,9 +125,9 @@ def _of_quarters(mean: FloatArray, rain: FloatArray, wrap: bool) -> dict[str, Fl
     return values
 
 
-def _quarter_sums(monthly: FloatArray, wrap: bool) -> FloatArray:
-    sums = monthly + np.roll(monthly, -1, axis=0) + np.roll(monthly, -2, axis=0)
-    return sums if wrap else sums[:10]
+def _quarter_sums(monthly: FloatArray, starts: tuple[int, ...]) -> FloatArray:
+    sums: FloatArray = monthly + np.roll(monthly, -1, axis=0) + np.roll(monthly, -2, axis=0)
+    return sums[list(starts)]
 
 
 def _first_extremes(quarters: FloatArray) -> tuple[NDArray[np.intp], NDArray[np.intp]]:

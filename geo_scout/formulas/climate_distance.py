@@ -154,7 +154,9 @@ def share_of_distance(difference: ArrayLike, covariance: ArrayLike) -> FloatArra
     return shares.reshape(array.shape)
 
 
-def condition_problem(covariance: ArrayLike, variable_names: Sequence[str]) -> tuple[str, ...]:
+def condition_problem(
+    covariance: ArrayLike, variable_names: Sequence[str], largest_condition: float = _LARGEST_CONDITION
+) -> tuple[str, ...]:
     """Return the variables that make the distance meaningless, or an empty tuple.
 
     Parameters
@@ -163,13 +165,15 @@ def condition_problem(covariance: ArrayLike, variable_names: Sequence[str]) -> t
         Covariance of the K variables, (K, K) [products of own units].
     variable_names
         Their names, (K,).
+    largest_condition
+        Condition number of the correlation matrix above which variables depend on each other.
 
     Returns
     -------
     tuple of str
         In the given order: variables that do not vary or have no known spread; else, when the condition
-        number of the correlation matrix is above 1e8, those with the largest loadings in the directions
-        that nearly vanish (such as bio05, bio06 and bio07 = bio05 - bio06).
+        number of the correlation matrix is above the largest, those with the largest loadings in the
+        directions that nearly vanish (such as bio05, bio06 and bio07 = bio05 - bio06).
 
     Examples
     --------
@@ -184,7 +188,7 @@ def condition_problem(covariance: ArrayLike, variable_names: Sequence[str]) -> t
     if not is_bad.any() and len(matrix):
         deviation = np.sqrt(variance)
         eigenvalues, directions = np.linalg.eigh(matrix / deviation[:, None] / deviation)
-        vanishing = eigenvalues * _LARGEST_CONDITION < eigenvalues[-1]
+        vanishing = eigenvalues * largest_condition < eigenvalues[-1]
         loadings = np.abs(directions[:, vanishing])
         is_bad = (loadings >= _LOADING_SHARE * loadings.max(axis=0)).any(axis=1)
     return tuple(name for name, bad in zip(variable_names, is_bad, strict=True) if bad)

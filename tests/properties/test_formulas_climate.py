@@ -15,6 +15,7 @@ from geo_scout.formulas.climate_distance import (
     with_log_precipitation,
 )
 from geo_scout.formulas.terrain import aspect_deg, hillshade, horn_gradient, slope_deg
+from geo_scout.model.bioclim_convention import BioclimConvention
 
 UNTIMED = settings(deadline=None)  # the machine may be busy
 
@@ -47,9 +48,9 @@ def test_warming_every_month_shifts_temperatures_and_nothing_else(tmin, day_rang
 
 
 @UNTIMED
-@given(temperatures, ranges, rains, st.booleans())
-def test_variables_keep_their_order(tmin, day_range, rain, wrap):
-    values = bioclim(tmin, tmin + day_range, rain, wrap_quarters=wrap)
+@given(temperatures, ranges, rains, st.sampled_from(["wrapped", "within_year", "calendar"]))
+def test_variables_keep_their_order(tmin, day_range, rain, quarters):
+    values = bioclim(tmin, tmin + day_range, rain, convention=BioclimConvention(quarters=quarters))
     for low, high in [
         ("bio06", "bio05"),
         ("bio11", "bio10"),

@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 
 from geo_scout.formulas.bioclim import bioclim
+from geo_scout.model.bioclim_convention import BioclimConvention
 
 TMIN = np.array([10, 12, 14, 16, 18, 20, 22, 21, 19, 17, 15, 12.0])
 RAIN = np.array([0, 2, 10, 30, 80, 160, 80, 20, 40, 60, 20, 0.0])
@@ -42,5 +43,6 @@ def test_manual_example(name, value):
 
 def test_population_standard_deviation_convention():
     # The same example with divisor 12: 368.1787, printed to four decimals.
-    found = bioclim(TMIN[:, None], TMIN[:, None] + 5, RAIN[:, None], ddof=0)
+    by_twelve = BioclimConvention(divisor="n")
+    found = bioclim(TMIN[:, None], TMIN[:, None] + 5, RAIN[:, None], convention=by_twelve)
     assert float(found["bio04"][0]) == pytest.approx(368.1787, abs=5e-5)
