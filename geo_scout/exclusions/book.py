@@ -3,12 +3,15 @@
 import datetime as dt
 from dataclasses import dataclass
 
+import numpy as np
 import pandas as pd
+from numpy.typing import NDArray
 
 from geo_scout.model.agent import AgentProfile
 from geo_scout.model.criteria import Role
 from geo_scout.model.evidence import Evidence
 from geo_scout.model.exclusion import Exclusion
+from geo_scout.model.quantities import HEAT_SUM
 from geo_scout.model.season import Season
 from geo_scout.model.sites import Sites
 from geo_scout.model.zones import ZoneTable
@@ -65,9 +68,14 @@ def book_of(
     sites: Sites,
     evidence: Evidence,
     zones: ZoneTable,
+    heat_sum: NDArray[np.float64] | None = None,
 ) -> SiteBook:
-    """Return the book of one ranking, the zone table cut to its patches."""
+    """Return the book of one ranking, the zone table cut to its patches.
+
+    ``heat_sum`` is the year's heat at each patch, where the profile's heat window can give it [degC days].
+    """
     rows = zones.rows_of("patch", sites.host, sites.site_ids)
+    climate = zones.mean.iloc[rows].reset_index(drop=True)
     return SiteBook(
         agent=agent,
         role=role,
@@ -75,5 +83,5 @@ def book_of(
         sites=sites,
         evidence=evidence,
         raster_share=zones.valid_share.iloc[rows].reset_index(drop=True),
-        climate=zones.mean.iloc[rows].reset_index(drop=True),
+        climate=climate if heat_sum is None else climate.assign(**{HEAT_SUM: heat_sum}),
     )

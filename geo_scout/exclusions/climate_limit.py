@@ -4,17 +4,18 @@ from collections.abc import Iterator
 
 from geo_scout.exclusions.book import SiteBook
 from geo_scout.exclusions.bring_back import just_above, just_below
+from geo_scout.model.climate_quantity import ClimateQuantity
 from geo_scout.model.exclusion import Exclusion
-from geo_scout.model.quantities import CLIMATE_LIMITS, CLIMATE_VARIABLES
+from geo_scout.model.quantities import COLUMN_OF_LIMIT
 
 
 def exclude_climate_limit(book: SiteBook) -> Iterator[Exclusion]:
-    """Yield sites beyond a limit of the profile that monthly normals can answer."""
+    """Yield sites beyond a limit of the profile that the climate layers can answer."""
     for name, limit in book.agent.climate.limits.items():
-        variable = CLIMATE_LIMITS.get(name)
+        variable = COLUMN_OF_LIMIT.get(name)
         if variable is None or variable not in book.climate:
             continue
-        unit = CLIMATE_VARIABLES[variable][0]
+        unit = ClimateQuantity(name).unit
         source = f" ({limit.source})" if limit.source else ""
         for site_id, value in zip(book.sites.site_ids, book.climate[variable], strict=True):
             for bound, is_beyond, word, back in (
@@ -35,5 +36,5 @@ def exclude_climate_limit(book: SiteBook) -> Iterator[Exclusion]:
                         f"A limit of {back:.2f} {unit} in the profile would bring it back.",
                         measured=float(value),
                         limit=bound,
-                        unit=unit,
+                        unit=unit.replace("degC", "degc"),
                     )

@@ -72,6 +72,9 @@ class Climate(Table):
     """What the agent's climate is."""
 
     variables: Texts | None = setting(None, meaning="variables of the climate gap; at most four")
+    snow_shelters: Sourced[bool] | None = setting(
+        None, meaning="whether snow shelters the agent from winter cold; makes a caution only"
+    )
     limits: Mapping[str, ClimateLimit] = table(
         dict, meaning="hard limits by quantity, for example mean_coldest_month_min_degc"
     )

@@ -73,3 +73,9 @@ EXTREMES: tuple[str, ...] = ("annual_extreme_min_degc", "annual_extreme_max_degc
 
 UNCHECKED_LIMITS: tuple[str, ...] = EXTREMES
 """Limits that monthly normals cannot answer; without a layer that holds them they are not checked."""
+
+HEAT_SUM = "heat_sum_degree_days"
+"""Heat of a whole year by the profile's own heat window, in Celsius degree-days."""
+
+COLUMN_OF_LIMIT: dict[str, str] = {**CLIMATE_LIMITS, **{name: name for name in (*EXTREMES, HEAT_SUM)}}
+"""Every limit a profile may state, and the column that answers it."""

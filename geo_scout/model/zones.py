@@ -25,7 +25,11 @@ class ZoneTable:
     touches
         Zone x cell: which zone touches which climate cell.
     monthly
-        Zone (index) x ``tmin_01_degc`` ...: months of the rasters, empty without them.
+        Zone (index) x ``tmin_01_degc`` ...: months of the rasters at the zone's elevation, empty without
+        them.
+    correction
+        Zone (index) x ``climate_tmin_correction_degc``, ``climate_tmax_correction_degc`` (yearly means),
+        ``climate_note``; no column where nothing was brought to another elevation.
     """
 
     mean: pd.DataFrame
@@ -33,6 +37,7 @@ class ZoneTable:
     climate_cells: pd.DataFrame
     touches: csr_array
     monthly: pd.DataFrame = field(default_factory=pd.DataFrame)
+    correction: pd.DataFrame = field(default_factory=pd.DataFrame)
 
     def rows_of(self, kind: str, owner: str, names: Sequence[str]) -> NDArray[np.intp]:
         """Return the row numbers of the zones of one kind and owner, in the order of the names."""

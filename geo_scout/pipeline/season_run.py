@@ -21,6 +21,7 @@ from geo_scout.model.result import Audience, LegalQuestion, SeasonResult
 from geo_scout.model.season import Season
 from geo_scout.model.site_windows import SiteWindows
 from geo_scout.model.sites import Sites
+from geo_scout.model.weather import YearlyClimate
 from geo_scout.model.zones import ZoneTable
 from geo_scout.outputs import RunLog, write_outputs
 from geo_scout.ranking import (
@@ -177,7 +178,9 @@ def _check_sites(layers: LayerSet, season: Season) -> tuple[Finding, ...]:
     found = _noticed(sites, evidence)
     places = place_zones(sites, evidence, layers, season)
     try:
-        return found + find_gaps(read_zones(layers.rasters, places), places, layers.rasters, season)
+        return found + find_gaps(
+            read_zones(layers.rasters, places, season.settings.climate), places, layers.rasters, season
+        )
     except InputMistakes as damaged:
         return found + tuple(one for one in damaged.mistakes if isinstance(one, Finding))
 
@@ -228,7 +231,7 @@ def run(
         evidence = {a.name: gather_evidence(sites[a.host], layers, season, a) for a in season.agents}
     with log.step("reading rasters"):
         places = place_zones(sites, evidence, layers, season)
-        zones = read_zones(layers.rasters, places)
+        zones = read_zones(layers.rasters, places, season.settings.climate)
         gaps = find_gaps(zones, places, layers.rasters, season)
         relief = read_relief(layers)
     with log.step("timing windows"):
@@ -236,7 +239,14 @@ def run(
     with log.step("ranking"):
         ranked = [
             rank_agent(
-                season, agent, role, sites[agent.host], evidence[agent.name], zones, windows[agent.name, role]
+                season,
+                agent,
+                role,
+                sites[agent.host],
+                evidence[agent.name],
+                zones,
+                windows[agent.name, role],
+                layers.yearly_climate,
             )
             for agent in season.agents
             for role in ROLE_ORDER
@@ -287,10 +297,11 @@ def rank_agent(
     evidence: Evidence,
     zones: ZoneTable,
     windows: SiteWindows,
+    yearly: YearlyClimate | None = None,
 ) -> tuple[Ranking, list[Exclusion]]:
     """Return one ranking of one agent with the reasons for the sites left out."""
     criteria = season.settings.criteria.of(role)
-    measures = measure_all(criteria, collect_quantities(agent, season, sites, evidence, zones))
+    measures = measure_all(criteria, collect_quantities(agent, season, sites, evidence, zones, yearly))
     scored = score_sites(criteria, measures)
     book = book_of(agent, role, season, sites, evidence, zones)
     exclusions = exclude_all(book)

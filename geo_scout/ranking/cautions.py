@@ -10,12 +10,15 @@ from geo_scout.model.agent import AgentProfile
 from geo_scout.model.criteria import Role
 from geo_scout.model.criterion_value import CriterionValue
 from geo_scout.model.evidence import Evidence
-from geo_scout.model.quantities import CLIMATE_LIMITS, UNCHECKED_LIMITS
+from geo_scout.model.quantities import COLUMN_OF_LIMIT, EXTREMES, HEAT_SUM
 from geo_scout.model.rows import each_row
 from geo_scout.model.season import Season
 from geo_scout.model.sites import Sites
 from geo_scout.ranking.score import ScoredSites
 
+_NO_VALUE = "no climate layer has a value here"
+_NEEDED = {name: "it needs daily temperatures" for name in EXTREMES}
+_NEEDED[HEAT_SUM] = "no temperatures are known here"
 OLD_SURVEY_YEARS = 5.0
 """Age from which a survey is called old. Our choice."""
 
@@ -124,8 +127,11 @@ def _missing(measures: Mapping[str, CriterionValue], scored: ScoredSites, index:
 
 
 def _unchecked(agent: AgentProfile, climate: pd.DataFrame, index: int) -> Iterator[str]:
+    snow = agent.climate.snow_shelters
     for name in agent.climate.limits:
-        if name in UNCHECKED_LIMITS:
-            yield f"The limit {name} was not checked: it needs daily temperatures."
-        elif CLIMATE_LIMITS[name] not in climate or np.isnan(climate[CLIMATE_LIMITS[name]].iloc[index]):
-            yield f"The limit {name} was not checked: no climate layer has a value here."
+        column = COLUMN_OF_LIMIT[name]
+        if column not in climate or np.isnan(climate[column].iloc[index]):
+            yield f"The limit {name} was not checked: {_NEEDED.get(name, _NO_VALUE)}."
+        if snow is not None and snow.value and name == EXTREMES[0]:
+            source = f" ({snow.source})" if snow.source else ""
+            yield f"Snow shelters it from cold{source}: ask how much lies here in winter."

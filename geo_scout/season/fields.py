@@ -10,7 +10,7 @@ from typing import Annotated, Any, Literal
 from pydantic.fields import FieldInfo
 from pydantic_core import PydanticUndefined
 
-from geo_scout.model.quantities import CLIMATE_LIMITS, CLIMATE_VARIABLES
+from geo_scout.model.quantities import CLIMATE_LIMITS, CLIMATE_VARIABLES, HEAT_SUM
 from geo_scout.model.setting import Sourced, Table
 from geo_scout.season.wording import KeyPath, show_number, unit_words
 
@@ -155,7 +155,7 @@ def _slot_inside(slot: Slot, part: str | int) -> Slot | None:
 def unit_of_quantity(name: str) -> str:
     """Return the unit of a climate variable or a climate limit; empty where the name is neither."""
     unit, _ = CLIMATE_VARIABLES.get(CLIMATE_LIMITS.get(name, name), ("", ""))
-    return unit or ("degc" if name.endswith("_degc") else "")
+    return unit or ("degc" if name.endswith("_degc") else "degree-days" if name == HEAT_SUM else "")
 
 
 def _slot_of(annotation: Any, metadata: Iterable[Any]) -> Slot:

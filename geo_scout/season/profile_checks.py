@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 
 from geo_scout.model.problem import Problem
-from geo_scout.model.quantities import CLIMATE_LIMITS, UNCHECKED_LIMITS
+from geo_scout.model.quantities import COLUMN_OF_LIMIT, HEAT_SUM
 from geo_scout.season.climate_checks import check_variable, check_variables
 from geo_scout.season.document import Document
 from geo_scout.season.fields import unit_of_quantity
@@ -12,7 +12,7 @@ from geo_scout.season.timing_checks import check_timing
 from geo_scout.season.unique import check_unique
 from geo_scout.season.wording import KeyPath, listed, show_number, show_value, unit_words
 
-_LIMITS = (*CLIMATE_LIMITS, *UNCHECKED_LIMITS)
+_LIMITS = tuple(COLUMN_OF_LIMIT)
 
 
 def check_profile(document: Document) -> Iterator[Problem]:
@@ -58,6 +58,10 @@ def _check_limits(document: Document) -> Iterator[Problem]:
             continue
         if not isinstance(document.get(*path), dict):
             continue
+        if name == HEAT_SUM and not document.table("timing", "collecting", "heat"):
+            what = "a heat sum means nothing without its base, method and start, and there is no heat window."
+            fix = "add [timing.collecting.heat]; the limit is taken by its base, in Celsius degree-days."
+            yield document.problem("profile-limit", path, what, fix)
         least, most = document.number(*path, "least"), document.number(*path, "most")
         if document.get(*path, "least") is None and document.get(*path, "most") is None:
             what = "this limit has neither a lowest nor a highest value."

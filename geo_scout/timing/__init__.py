@@ -1,5 +1,6 @@
 """When windows open and close at each site: by heat, by the calendar, by what is to be seen, or unknown."""
 
+from geo_scout.timing.heat_windows import yearly_heat
 from geo_scout.timing.learn import learn
 from geo_scout.timing.places import at_stations, spread_of
 from geo_scout.timing.site_places import at_patches
@@ -18,4 +19,5 @@ __all__ = [
     "site_windows",
     "spread_of",
     "weeks_of",
+    "yearly_heat",
 ]

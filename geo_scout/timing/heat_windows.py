@@ -94,6 +94,34 @@ def heat_windows(
     return _gather(question, len(temperatures), parts, scout_days_before)
 
 
+def yearly_heat(window: HeatWindow, temperatures: Temperatures, reference: dt.date) -> FloatArray:
+    """Return the heat of a whole year at every place, in Celsius degree-days.
+
+    The mean of ten or more whole years at the nearest station, else that of the normals; nan where neither
+    is known.
+    """
+    model = window.model()
+    question = HeatQuestion(model, np.full(4, np.nan), model.start.on(reference.year))
+    total = np.full(len(temperatures), np.nan)
+    for places, record, _ in _groups(temperatures):
+        for first in range(0, len(places), _PLACES_AT_ONCE):
+            block = places[first : first + _PLACES_AT_ONCE]
+            tmin, tmax = temperatures.tmin_degc[:, block], temperatures.tmax_degc[:, block]
+            heat = days_of_normals(question, tmin, tmax, temperatures.spread_degc, 0.0)
+            if record is not None:
+                low, high = record.at(
+                    temperatures.elevation_m[block],
+                    temperatures.tmin_degc_per_km,
+                    temperatures.tmax_degc_per_km,
+                )
+                usual = usual_heat(
+                    question, record.first_day, heat_of_record(question, record.first_day, low, high)[0]
+                )
+                heat = np.where(np.isnan(usual).any(axis=0), heat, usual)
+            total[block] = heat.sum(axis=0)
+    return total
+
+
 def _groups(
     temperatures: Temperatures,
 ) -> Sequence[tuple[NDArray[np.intp], StationRecord | None, str]]:

@@ -12,7 +12,9 @@ from geo_scout.model.evidence import Evidence
 from geo_scout.model.quantities import CLIMATE_VARIABLES, Columns
 from geo_scout.model.season import Season
 from geo_scout.model.sites import Sites
+from geo_scout.model.weather import YearlyClimate
 from geo_scout.model.zones import ZoneTable
+from geo_scout.zones.yearly import years_of_populations
 from geo_scout.zones.zone_list import KNOWN, PATCH, POPULATION, REFERENCE
 
 FROM_PATCHES = (
@@ -29,7 +31,12 @@ FROM_EVIDENCE = ("host_around_ha", "population_distance_km")
 
 
 def collect_quantities(
-    agent: AgentProfile, season: Season, sites: Sites, evidence: Evidence, zones: ZoneTable
+    agent: AgentProfile,
+    season: Season,
+    sites: Sites,
+    evidence: Evidence,
+    zones: ZoneTable,
+    yearly: YearlyClimate | None = None,
 ) -> Columns:
     """Return every quantity of ``model.quantities.QUANTITIES`` for one agent.
 
@@ -45,6 +52,8 @@ def collect_quantities(
         Its records.
     zones
         What the rasters say.
+    yearly
+        Climate of single years where populations are.
     """
     variables = climate_variables(agent, season)
     is_rain = [CLIMATE_VARIABLES[name][0] == "mm" for name in variables]
@@ -62,6 +71,11 @@ def collect_quantities(
     cells = zones.cells_touched(_reference_rows(zones, patch_rows))
     columns["climate_cells"] = with_log_precipitation(_values(cells, variables), is_rain)
     columns["climate_variables"] = np.array(variables, dtype=object)
+    columns["population_site_ids"] = populations["site_id"].to_numpy(dtype=object)
+    columns["population_years"] = years_of_populations(
+        populations, variables, yearly, season.settings.climate
+    )
+    columns["climate_gap_kind"] = np.array([season.settings.climate.kind], dtype=object)
     return columns
 
 
@@ -95,6 +109,7 @@ def _populations(
     table = zones.mean.reindex(columns=["elevation_m", *variables])
     measured = table.reindex(keys).reset_index(drop=True)
     measured.insert(0, "name", confirmed["name"].to_numpy())
+    measured.insert(1, "site_id", confirmed["site_id"].to_numpy())
     stated = [_known(known, agent.name, table, variables) for known in agent.known_populations]
     return pd.concat([measured, pd.DataFrame(stated, columns=measured.columns)]) if stated else measured
 
@@ -106,4 +121,4 @@ def _known(
     there = table.reindex(pd.MultiIndex.from_tuples([(KNOWN, agent, known.name)])).iloc[0]
     values = {name: known.climate.get(name, there[name]) for name in variables}
     elevation = there["elevation_m"] if known.elevation_m is None else known.elevation_m
-    return {"name": known.name, "elevation_m": elevation, **values}
+    return {"name": known.name, "site_id": "", "elevation_m": elevation, **values}

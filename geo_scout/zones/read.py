@@ -6,23 +6,29 @@ import geopandas as gpd
 import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
-from pyproj import Transformer
 from scipy.sparse import csr_array
 
 from geo_scout.formulas.bioclim import bioclim
+from geo_scout.model.bioclim_convention import BioclimConvention
 from geo_scout.model.layers import RasterLayer
-from geo_scout.model.quantities import CLIMATE_VARIABLES
+from geo_scout.model.quantities import CLIMATE_VARIABLES, EXTREMES
+from geo_scout.model.season import ClimateTable
 from geo_scout.model.zones import ZoneTable
+from geo_scout.zones.at_cells import grid_of, is_same_grid, values_at_cells_of
 from geo_scout.zones.cells import read_cells
 from geo_scout.zones.coverage import Coverage, measure_coverage
-from geo_scout.zones.longitudes import near_to
+from geo_scout.zones.downscale import CELL_HEIGHT, downscale, lapse_rule
 from geo_scout.zones.zone_list import REFERENCE
 
 ELEVATION = "elevation"
 MONTHLY = ("tmin", "tmax", "precipitation")
+HEIGHTS = ("elevation_m", f"{CELL_HEIGHT}_m")
+STANDARD_CLIMATE = ClimateTable()
 
 
-def read_zones(rasters: Mapping[str, RasterLayer], zones: gpd.GeoDataFrame) -> ZoneTable:
+def read_zones(
+    rasters: Mapping[str, RasterLayer], zones: gpd.GeoDataFrame, climate: ClimateTable = STANDARD_CLIMATE
+) -> ZoneTable:
     """Return what the rasters say of every zone.
 
     Parameters
@@ -30,7 +36,10 @@ def read_zones(rasters: Mapping[str, RasterLayer], zones: gpd.GeoDataFrame) -> Z
     rasters
         Raster layers by name.
     zones
-        Polygons or points, one row per zone; the index is kept, and its first level may be the kind.
+        Polygons or points, one row per zone; the index is kept, and its first level may be the kind. A
+        column ``stated_elevation_m`` overrules the elevation raster where it has a value.
+    climate
+        How climate is brought to a zone's elevation, and which convention its variables follow.
 
     Notes
     -----
@@ -52,17 +61,20 @@ def read_zones(rasters: Mapping[str, RasterLayer], zones: gpd.GeoDataFrame) -> Z
         cells[name] = read_cells(raster, coverage.rows, coverage.columns)
         mean, shares[name] = average(coverage.weights, cells[name])
         means |= dict(zip(raster.bands, mean, strict=True))
-    climate = _climate_of_zones(rasters, means)
-    table = {"elevation_m": means["elevation_m"]} if "elevation_m" in means else {}
-    climate_cells, touches = _climate_cells(rasters, coverages, cells, len(zones))
+    correction = _bring_to_elevation(rasters, zones, means, climate)
+    convention = BioclimConvention(climate.divisor, climate.precipitation_plus_one, climate.quarters)
+    variables = _climate_of_zones(rasters, means, convention)
+    table = {name: means[name] for name in (*HEIGHTS, *EXTREMES) if name in means}
+    climate_cells, touches = _climate_cells(rasters, coverages, cells, len(zones), convention)
     return ZoneTable(
-        mean=pd.DataFrame(table | climate, index=zones.index),
+        mean=pd.DataFrame(table | variables, index=zones.index),
         valid_share=pd.DataFrame(shares, index=zones.index),
         climate_cells=climate_cells,
         touches=touches,
         monthly=pd.DataFrame(
             {band: mean for band, mean in means.items() if band.startswith(MONTHLY)}, index=zones.index
         ),
+        correction=correction,
     )
 
 
@@ -93,13 +105,36 @@ def average(
     return mean.T, np.minimum(share, 1.0)
 
 
-def _grid_of(raster: RasterLayer) -> tuple[object, ...]:
-    return (raster.crs.to_wkt(), tuple(raster.transform)[:6], raster.width, raster.height)
+def _bring_to_elevation(
+    rasters: Mapping[str, RasterLayer],
+    zones: gpd.GeoDataFrame,
+    means: dict[str, NDArray[np.float64]],
+    climate: ClimateTable,
+) -> pd.DataFrame:
+    """Replace the monthly temperatures by those at each zone's own elevation; say by how much."""
+    needed = ("tmin", "tmax", CELL_HEIGHT, ELEVATION)
+    if not climate.downscale or not all(name in rasters for name in needed) or not len(zones):
+        return pd.DataFrame(index=zones.index)
+    height = means["elevation_m"]
+    if "stated_elevation_m" in zones:
+        stated = zones["stated_elevation_m"].to_numpy(dtype=np.float64)
+        height = np.where(np.isnan(stated), height, stated)
+    moved = downscale(rasters, zones, means, height, lapse_rule(climate))
+    means |= dict(zip(rasters["tmin"].bands, moved.tmin_degc, strict=True))
+    means |= dict(zip(rasters["tmax"].bands, moved.tmax_degc, strict=True))
+    return pd.DataFrame(
+        {
+            "climate_tmin_correction_degc": moved.tmin_correction_degc,
+            "climate_tmax_correction_degc": moved.tmax_correction_degc,
+            "climate_note": moved.note,
+        },
+        index=zones.index,
+    )
 
 
 def _key_of(raster: RasterLayer) -> tuple[object, ...]:
     """Return what two rasters must share to share one coverage: the grid and the zones asked."""
-    return (*_grid_of(raster), raster.name == ELEVATION)
+    return (*grid_of(raster), raster.name == ELEVATION)
 
 
 def _asked_of(raster: RasterLayer, zones: gpd.GeoDataFrame) -> gpd.GeoSeries:
@@ -110,13 +145,15 @@ def _asked_of(raster: RasterLayer, zones: gpd.GeoDataFrame) -> gpd.GeoSeries:
 
 
 def _climate_of_zones(
-    rasters: Mapping[str, RasterLayer], means: Mapping[str, NDArray[np.float64]]
+    rasters: Mapping[str, RasterLayer],
+    means: Mapping[str, NDArray[np.float64]],
+    convention: BioclimConvention,
 ) -> dict[str, NDArray[np.float64]]:
     if "bioclim" in rasters:
         return {name: means[name] for name in rasters["bioclim"].bands if name in CLIMATE_VARIABLES}
     if all(name in rasters for name in MONTHLY):
         stacks = [np.stack([means[band] for band in rasters[name].bands]) for name in MONTHLY]
-        return bioclim(*stacks)
+        return bioclim(*stacks, convention=convention)
     return {}
 
 
@@ -125,6 +162,7 @@ def _climate_cells(
     coverages: Mapping[tuple[object, ...], Coverage],
     cells: Mapping[str, NDArray[np.float64]],
     zone_count: int,
+    convention: BioclimConvention,
 ) -> tuple[pd.DataFrame, csr_array]:
     """Return the bioclimatic variables of every touched climate cell, and which zone touches which."""
     if "bioclim" in rasters:
@@ -137,26 +175,11 @@ def _climate_cells(
     coverage = coverages[_key_of(lead)]
     stacks = [
         cells[name]
-        if _grid_of(rasters[name]) == _grid_of(lead)
-        else _at_cells_of(lead, coverage, rasters[name])
+        if is_same_grid(rasters[name], lead)
+        else values_at_cells_of(lead, coverage.rows, coverage.columns, rasters[name])
         for name in MONTHLY
     ]
-    return pd.DataFrame(bioclim(*stacks)), _touches(coverage)
-
-
-def _at_cells_of(lead: RasterLayer, coverage: Coverage, other: RasterLayer) -> NDArray[np.float64]:
-    """Return another raster's values at the centres of the leading grid's cells."""
-    easting = lead.transform.c + (coverage.columns + 0.5) * lead.transform.a
-    northing = lead.transform.f + (coverage.rows + 0.5) * lead.transform.e
-    easting, northing = Transformer.from_crs(lead.crs, other.crs, always_xy=True).transform(easting, northing)
-    if other.crs.is_geographic:
-        easting = near_to(np.asarray(easting), other.transform.c + other.width * other.transform.a / 2)
-    column = np.floor((np.asarray(easting) - other.transform.c) / other.transform.a)
-    row = np.floor((np.asarray(northing) - other.transform.f) / other.transform.e)
-    # A cell with no place on the other map becomes one outside its raster.
-    is_there = np.isfinite(column) & np.isfinite(row)
-    row, column = np.where(is_there, row, -1.0), np.where(is_there, column, -1.0)
-    return read_cells(other, row.astype(np.int64), column.astype(np.int64))
+    return pd.DataFrame(bioclim(*stacks, convention=convention)), _touches(coverage)
 
 
 def _touches(coverage: Coverage) -> csr_array:

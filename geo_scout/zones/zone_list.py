@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 
 import geopandas as gpd
+import numpy as np
 import pandas as pd
 from pyproj import CRS
 
@@ -52,16 +53,17 @@ def _zones(kind: str, owner: str, names: pd.Series, shapes: gpd.GeoSeries, crs: 
 
 def _known_populations(season: Season, crs: CRS) -> gpd.GeoDataFrame:
     placed = [
-        (agent.name, known.name, known.longitude_deg, known.latitude_deg)
+        (agent.name, known.name, known.longitude_deg, known.latitude_deg, known.elevation_m)
         for agent in season.agents
         for known in agent.known_populations
         if known.longitude_deg is not None and known.latitude_deg is not None
     ]
     points = gpd.points_from_xy([p[2] for p in placed], [p[3] for p in placed], crs=4326).to_crs(crs)
     index = (
-        pd.MultiIndex.from_tuples([(KNOWN, agent, name) for agent, name, _, _ in placed]) if placed else None
+        pd.MultiIndex.from_tuples([(KNOWN, agent, name) for agent, name, *_ in placed]) if placed else None
     )
-    return gpd.GeoDataFrame(geometry=points, index=index, crs=crs)
+    stated = pd.Series([p[4] for p in placed], index=index, dtype=np.float64)
+    return gpd.GeoDataFrame({"stated_elevation_m": stated}, geometry=points, index=index, crs=crs)
 
 
 def _reference(layers: LayerSet, name: str) -> gpd.GeoDataFrame:

@@ -16,10 +16,10 @@ def test_colder_than_the_lowest_value_names_quantity_limit_and_source(books):
     [found] = limited(books, -16.25, mean_coldest_month_min_degc=limit)
     assert found.code == "climate-limit"
     assert found.sentence == (
-        "mean_coldest_month_min_degc is -16.25 degc here; the lowest the profile allows is -15 degc "
+        "mean_coldest_month_min_degc is -16.25 degC here; the lowest the profile allows is -15 degC "
         "(Mallow 2019, table 2)."
     )
-    assert found.remedy == "A limit of -16.25 degc in the profile would bring it back."
+    assert found.remedy == "A limit of -16.25 degC in the profile would bring it back."
     assert (found.measured, found.limit, found.unit) == (-16.25, -15.0, "degc")
 
 
