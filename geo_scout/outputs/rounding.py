@@ -25,9 +25,13 @@ DECIMALS_BY_NAME: dict[str, int] = {
     "score_high": 6,
     "climate_gap": 4,
     "climate_gap_distance": 4,
+    "best_source_climate_gap": 4,
+    "novelty": 1,
+    "heat_load": 4,
+    "aspect_strength": 4,
 }
 WHOLE_NUMBERS = ("confirmed_year", "year_found", "climate_gap_variables", "climate_gap_cells",
-                 "climate_gap_populations", "visits")  # fmt: skip
+                 "climate_gap_populations", "climate_gap_components", "visits")  # fmt: skip
 
 
 def decimals_of(column: str) -> int | None:

@@ -4,6 +4,9 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+import numpy as np
+from numpy.typing import NDArray
+
 from geo_scout.criteria import describe_measure, measure_all
 from geo_scout.errors import InputMistakes, UnknownSite
 from geo_scout.exclusions import book_of, exclude_all, exclude_too_close
@@ -16,6 +19,7 @@ from geo_scout.model.evidence import Evidence
 from geo_scout.model.exclusion import Exclusion
 from geo_scout.model.finding import Finding
 from geo_scout.model.layers import LayerSet
+from geo_scout.model.quantities import HEAT_SUM
 from geo_scout.model.ranking import Ranking
 from geo_scout.model.result import Audience, LegalQuestion, SeasonResult
 from geo_scout.model.season import Season
@@ -42,8 +46,8 @@ from geo_scout.season import (
     write_draft,
 )
 from geo_scout.sites import find_patches, gather_evidence
-from geo_scout.timing import at_patches, season_reference, site_windows
-from geo_scout.zones import collect_quantities, find_gaps, place_zones, read_relief, read_zones
+from geo_scout.timing import at_patches, season_reference, site_windows, yearly_heat
+from geo_scout.zones import collect_quantities, find_gaps, place_zones, read_relief, read_zones, site_columns
 
 # Sources first: a coordinator asks where the agents come from before where they go.
 ROLE_ORDER: tuple[Role, ...] = ("source", "release")
@@ -235,7 +239,7 @@ def run(
         gaps = find_gaps(zones, places, layers.rasters, season)
         relief = read_relief(layers)
     with log.step("timing windows"):
-        windows = time_sites(season, sites, zones, layers)
+        times = time_sites(season, sites, zones, layers)
     with log.step("ranking"):
         ranked = [
             rank_agent(
@@ -245,7 +249,7 @@ def run(
                 sites[agent.host],
                 evidence[agent.name],
                 zones,
-                windows[agent.name, role],
+                times,
                 layers.yearly_climate,
             )
             for agent in season.agents
@@ -261,7 +265,7 @@ def run(
         questions=ask_about_law(season, sites),
         findings=layers.findings + _noticed(sites, evidence) + gaps,
         relief=relief,
-        windows=windows,
+        windows=times.windows,
     )
     if write:
         folder = Path(outputs) if outputs else season.file_of(season.settings.season.outputs)
@@ -271,22 +275,37 @@ def run(
     return result
 
 
-def time_sites(
-    season: Season, sites: Mapping[str, Sites], zones: ZoneTable, layers: LayerSet
-) -> dict[tuple[str, Role], SiteWindows]:
-    """Return every agent's windows at every patch: collecting for sources, receiving for release sites."""
+@dataclass(frozen=True)
+class SiteTimes:
+    """What the year brings at the patches of every agent.
+
+    Parameters
+    ----------
+    windows
+        By agent and role: collecting for sources, receiving for release sites.
+    heat_sums
+        By agent: heat of a year at each patch, for agents with a limit of it [degC days].
+    """
+
+    windows: Mapping[tuple[str, Role], SiteWindows]
+    heat_sums: Mapping[str, NDArray[np.float64]]
+
+
+def time_sites(season: Season, sites: Mapping[str, Sites], zones: ZoneTable, layers: LayerSet) -> SiteTimes:
+    """Return every agent's windows at every patch, and the year's heat where its profile limits that."""
     reference = season_reference(season.as_of, season.settings.season.start)
-    places = {host: at_patches(one, zones, layers, season.settings.climate) for host, one in sites.items()}
-    return {
-        (agent.name, role): site_windows(
-            agent.timing.collecting if role == "source" else agent.timing.receptive,
-            places[agent.host],
-            reference,
-            agent.timing.scout_days_before,
-        )
-        for agent in season.agents
-        for role in ROLE_ORDER
-    }
+    climate = season.settings.climate
+    places = {host: at_patches(one, zones, layers, climate) for host, one in sites.items()}
+    windows: dict[tuple[str, Role], SiteWindows] = {}
+    heat_sums = {}
+    for agent in season.agents:
+        here, timing = places[agent.host], agent.timing
+        for role in ROLE_ORDER:
+            table = timing.collecting if role == "source" else timing.receptive
+            windows[agent.name, role] = site_windows(table, here, reference, timing.scout_days_before)
+        if HEAT_SUM in agent.climate.limits and timing.collecting.heat is not None:
+            heat_sums[agent.name] = yearly_heat(timing.collecting.heat, here, reference)
+    return SiteTimes(windows, heat_sums)
 
 
 def rank_agent(
@@ -296,20 +315,30 @@ def rank_agent(
     sites: Sites,
     evidence: Evidence,
     zones: ZoneTable,
-    windows: SiteWindows,
+    times: SiteTimes,
     yearly: YearlyClimate | None = None,
 ) -> tuple[Ranking, list[Exclusion]]:
     """Return one ranking of one agent with the reasons for the sites left out."""
     criteria = season.settings.criteria.of(role)
     measures = measure_all(criteria, collect_quantities(agent, season, sites, evidence, zones, yearly))
     scored = score_sites(criteria, measures)
-    book = book_of(agent, role, season, sites, evidence, zones)
+    book = book_of(agent, role, season, sites, evidence, zones, times.heat_sums.get(agent.name))
     exclusions = exclude_all(book)
     out = {exclusion.site_id for exclusion in exclusions}
     left = [site_id for site_id in best_first(scored.score, sites.site_ids) if site_id not in out]
     exclusions += exclude_too_close(book, left)
     ranking = rank_sites(
-        agent, role, season, sites, evidence, measures, scored, exclusions, book.climate, windows
+        agent,
+        role,
+        season,
+        sites,
+        evidence,
+        measures,
+        scored,
+        exclusions,
+        book.climate,
+        times.windows[agent.name, role],
+        site_columns(zones, sites),
     )
     return ranking, exclusions
 

@@ -74,6 +74,7 @@ def rank_sites(
     exclusions: Sequence[Exclusion],
     climate: pd.DataFrame,
     windows: SiteWindows,
+    ground: pd.DataFrame,
 ) -> Ranking:
     """Return one ranking: ranked sites first, then the sites left out by site_id.
 
@@ -91,6 +92,8 @@ def rank_sites(
         Site (row) x climate variable, for the limits that could not be checked [by variable].
     windows
         When the agent can be collected or received at each site.
+    ground
+        What the rasters say of each site, in columns to print.
     """
     criteria = season.settings.criteria.of(role)
     reasons = _reasons(exclusions, sites.site_ids)
@@ -105,6 +108,7 @@ def rank_sites(
             cautions[["cautions"]],
             _appended(agent, sites, evidence, measures),
             cautions[["public_cautions"]],
+            ground,
             window_columns(windows),
         ],
         axis=1,
