@@ -24,6 +24,8 @@ class CriterionValue:
         (n,) one phrase per site on how it was measured or why it is missing.
     details
         Further columns for the tables, name to (n,) array.
+    facts
+        Lines that hold for every site and that a reader needs to redo the measure by hand.
     """
 
     unit: str
@@ -33,6 +35,7 @@ class CriterionValue:
     known: NDArray[np.bool_]
     note: tuple[str, ...]
     details: Mapping[str, NDArray[np.generic]] = field(default_factory=dict)
+    facts: tuple[str, ...] = ()
 
     @classmethod
     def exact(cls, unit: str, value: NDArray[np.float64], why_missing: str = "") -> Self:

@@ -17,7 +17,7 @@ from geo_scout.model.ranking import Ranking
 from geo_scout.model.season import Season
 from geo_scout.model.site_windows import SiteWindows
 from geo_scout.model.sites import Sites
-from geo_scout.model.zones import ReliefGrid
+from geo_scout.model.zones import ReliefGrid, ZoneTable
 
 Audience = Literal["crew", "board", "public"]
 AUDIENCES: tuple[Audience, ...] = ("crew", "board", "public")
@@ -64,6 +64,8 @@ class SeasonResult:
         Folder the results were written to; None when they were not written.
     windows
         By agent and role: when sources can be collected, and when release sites can receive.
+    zones
+        What the rasters say of every zone.
     """
 
     season: Season
@@ -77,6 +79,7 @@ class SeasonResult:
     relief: ReliefGrid | None = None
     outputs: Path | None = None
     windows: Mapping[tuple[str, Role], SiteWindows] = field(default_factory=dict)
+    zones: ZoneTable | None = None
 
     @property
     def is_feasible(self) -> bool:

@@ -30,6 +30,9 @@ class ZoneTable:
     correction
         Zone (index) x ``climate_tmin_correction_degc``, ``climate_tmax_correction_degc`` (yearly means),
         ``climate_note``; no column where nothing was brought to another elevation.
+    cell_monthly
+        Zone (index) x ``tmin_01_degc`` to ``tmax_12_degc`` as the climate cells have them; no column where
+        nothing was brought to another elevation.
     """
 
     mean: pd.DataFrame
@@ -38,6 +41,7 @@ class ZoneTable:
     touches: csr_array
     monthly: pd.DataFrame = field(default_factory=pd.DataFrame)
     correction: pd.DataFrame = field(default_factory=pd.DataFrame)
+    cell_monthly: pd.DataFrame = field(default_factory=pd.DataFrame)
 
     def rows_of(self, kind: str, owner: str, names: Sequence[str]) -> NDArray[np.intp]:
         """Return the row numbers of the zones of one kind and owner, in the order of the names."""

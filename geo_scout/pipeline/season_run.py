@@ -33,6 +33,7 @@ from geo_scout.ranking import (
     explain_patch,
     explain_ranking,
     explain_records,
+    explain_windows,
     rank_sites,
     score_sites,
 )
@@ -47,7 +48,16 @@ from geo_scout.season import (
 )
 from geo_scout.sites import find_patches, gather_evidence
 from geo_scout.timing import at_patches, season_reference, site_windows, yearly_heat
-from geo_scout.zones import collect_quantities, find_gaps, place_zones, read_relief, read_zones, site_columns
+from geo_scout.zones import (
+    climate_lines,
+    climate_variables,
+    collect_quantities,
+    find_gaps,
+    place_zones,
+    read_relief,
+    read_zones,
+    site_columns,
+)
 
 # Sources first: a coordinator asks where the agents come from before where they go.
 ROLE_ORDER: tuple[Role, ...] = ("source", "release")
@@ -266,6 +276,7 @@ def run(
         findings=layers.findings + _noticed(sites, evidence) + gaps,
         relief=relief,
         windows=times.windows,
+        zones=zones,
     )
     if write:
         folder = Path(outputs) if outputs else season.file_of(season.settings.season.outputs)
@@ -373,8 +384,14 @@ def explain_result(result: SeasonResult, site_id: str) -> str:
         if agent.host == host:
             rankings = [result.ranking(agent.name, role) for role in ROLE_ORDER]
             texts.append(explain_records(result.evidence[agent.name], rankings, index))
+            if result.zones is not None:
+                variables = climate_variables(agent, result.season)
+                texts.append("\n".join(climate_lines(result.zones, sites, index, variables)))
             texts += [explain_ranking(one, site_id, _measures_in_words(one, index)) for one in rankings]
-    return "\n\n".join(texts)
+            texts.append(
+                explain_windows(agent, {r: result.windows[agent.name, r] for r in ROLE_ORDER}, index)
+            )
+    return "\n\n".join(text for text in texts if text)
 
 
 def _measures_in_words(ranking: Ranking, index: int) -> dict[str, str]:

@@ -126,6 +126,7 @@ def _points(ranking: Ranking, row: pd.Series, phrases: Mapping[str, str]) -> lis
     for name, criterion in ranking.criteria.items():
         value, points = row[f"{name}_value"], row[f"{name}_points"]
         lines.append(f"  {name}: {phrases[name]}")
+        lines += [f"      {fact}" for fact in ranking.measures[name].facts]
         weight = ranking.weights[name]
         if pd.isna(value):
             lines.append(

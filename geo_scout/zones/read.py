@@ -61,6 +61,7 @@ def read_zones(
         cells[name] = read_cells(raster, coverage.rows, coverage.columns)
         mean, shares[name] = average(coverage.weights, cells[name])
         means |= dict(zip(raster.bands, mean, strict=True))
+    of_cells = {band: mean for band, mean in means.items() if band.startswith(("tmin", "tmax"))}
     correction = _bring_to_elevation(rasters, zones, means, climate)
     convention = BioclimConvention(climate.divisor, climate.precipitation_plus_one, climate.quarters)
     variables = _climate_of_zones(rasters, means, convention)
@@ -75,6 +76,7 @@ def read_zones(
             {band: mean for band, mean in means.items() if band.startswith(MONTHLY)}, index=zones.index
         ),
         correction=correction,
+        cell_monthly=pd.DataFrame(of_cells if len(correction.columns) else {}, index=zones.index),
     )
 
 

@@ -1,12 +1,17 @@
 """The gap measured in both forms, with its drivers, the best source and how novel the climate is."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
-from geo_scout.criteria.climate_gap.words import describe_novelty, difference_in_words, refusal_in_words
+from geo_scout.criteria.climate_gap.words import (
+    describe_novelty,
+    difference_in_words,
+    matrix_words,
+    refusal_in_words,
+)
 from geo_scout.formulas.climate_difference import find_drivers, physical_difference
 from geo_scout.formulas.climate_distance import regional_distance
 from geo_scout.formulas.climate_match import best_match, distance_of_pairs
@@ -162,7 +167,24 @@ def _known(
         known=known,
         note=tuple(note),
         details=details,
+        facts=tuple(_facts(columns, kind, match, population, variables)),
     )
+
+
+def _facts(
+    columns: Columns, kind: SpreadKind, match: _Match, population: FloatArray, variables: list[str]
+) -> Iterator[str]:
+    """Yield the climate of every population and the covariance, for redoing a distance by hand."""
+    names = np.asarray(columns["population_names"], dtype=object)
+    for name, climate, spread in zip(names, population, match.spreads, strict=True):
+        if not np.isnan(climate).any():
+            yield f"{name}: {matrix_words(climate[None, :])}"
+            if kind == "interannual" and spread is not None:
+                yield f"  covariance of {spread.sample} detrended years: {matrix_words(spread.covariance)}"
+    if kind == "regional":
+        spread = next(one for one in match.spreads if one is not None)
+        yield f"covariance over {spread.sample} climate cells: {matrix_words(spread.covariance)}"
+    yield f"order of the numbers: {', '.join(variables)}; precipitation as ln(P + 1)"
 
 
 def _best_source(

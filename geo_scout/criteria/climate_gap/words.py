@@ -111,3 +111,12 @@ def _beyond(variable: str, value: float, low: float, high: float) -> str:
 
 def _unit(unit: str) -> str:
     return {"degc": "degC", "pct": "%", "degc x 100": "degC x 100"}.get(unit, unit)
+
+
+def matrix_words(matrix: FloatArray) -> str:
+    """Return rows of numbers in one line, rows apart by a semicolon.
+
+    >>> matrix_words(np.array([[1.0, 0.5], [0.5, 2.0]]))
+    '1 0.5; 0.5 2'
+    """
+    return "; ".join(" ".join(f"{value:.6g}" for value in row) for row in matrix)
