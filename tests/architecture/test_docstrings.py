@@ -29,7 +29,7 @@ def quantities(function: ast.FunctionDef) -> list[str]:
 
 def public_formulas() -> list[tuple[str, ast.FunctionDef]]:
     found = []
-    for path in sorted((PACKAGE / "formulas").glob("*.py")):
+    for path in sorted((PACKAGE / "formulas").rglob("*.py")):
         for node in ast.parse(path.read_text(encoding="utf-8")).body:
             if isinstance(node, ast.FunctionDef) and not node.name.startswith("_") and quantities(node):
                 found.append((f"{path.stem}.{node.name}", node))
