@@ -18,6 +18,7 @@ from geo_scout.formulas.geodesy import working_crs
 from geo_scout.model.agent import AgentProfile
 from geo_scout.model.evidence import Evidence
 from geo_scout.model.season import Season, SeasonSettings
+from geo_scout.model.site_windows import SiteWindows
 from geo_scout.model.sites import Sites
 
 AS_OF = dt.date(2026, 11, 1)
@@ -167,3 +168,16 @@ def book(
 
 def square(west_m: float, south_m: float = 0.0, size_m: float = 100.0) -> shapely.Polygon:
     return shapely.box(west_m, south_m, west_m + size_m, south_m + size_m)
+
+
+def windows(count):
+    """Return windows of an agent nobody has timed."""
+    nowhere = np.full(count, np.datetime64("NaT", "D"))
+    empty, words = np.full(count, np.nan), np.full(count, "", dtype=object)
+    kind = np.full(count, "unknown", dtype=object)
+    return SiteWindows(kind, np.full((4, count), nowhere), nowhere, nowhere, empty, empty, words, words)
+
+
+def ground(count):
+    """Return no columns of the rasters."""
+    return pd.DataFrame(index=range(count))

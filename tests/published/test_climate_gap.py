@@ -146,15 +146,34 @@ def test_nearly_dependent_variables_are_named_and_not_scored(numbers):
     cells[:, 1] = cells[:, 0] - 40 + 1e-5 * np.random.default_rng(2).normal(size=CELLS)
     measured = gap(sites, populations, cells)
     assert not measured.known.any()
-    assert measured.note[0] == ("bio05, bio06 cannot be told apart in these climate cells; leave one out")
+    assert measured.note[0] == (
+        "bio05, bio06 cannot be told apart in the reference: each follows from the others; leave one out"
+    )
 
 
 def test_strongly_related_variables_are_still_scored_rightly(numbers):
-    """Correlation 0.9999: condition about 1e4 times the variances' ratio, so 1e-6 instead of 1e-9."""
+    """Correlation 0.999: a condition of some thousands, so 1e-6 instead of 1e-9."""
     sites, populations, cells = (one.copy() for one in numbers)
-    cells[:, 1] = cells[:, 0] - 40 + 0.03 * np.random.default_rng(2).normal(size=CELLS)
+    cells[:, 1] = cells[:, 0] - 40 + 0.1 * np.random.default_rng(2).normal(size=CELLS)
     measured = gap(sites, populations, cells)
     np.testing.assert_allclose(measured.value, scipy_gaps(sites, populations, cells).min(axis=1), rtol=1e-6)
+    assert measured.details["climate_gap_components"].tolist() == [3] * SITES
+
+
+def test_components_that_hardly_vary_are_left_out_and_said(numbers):
+    """Two variables that differ by 0.003 degC: the distance is that of NumPy's truncated pseudo-inverse."""
+    sites, populations, cells = (one.copy() for one in numbers)
+    cells[:, 1] = cells[:, 0] - 40 + 0.003 * np.random.default_rng(2).normal(size=CELLS)
+    measured = gap(sites, populations, cells)
+    covariance = np.cov(logged(cells), rowvar=False)
+    deviation = np.sqrt(np.diag(covariance))
+    # Of three eigenvalues of the correlation the least is 1e-6 of the largest; rcond leaves it out.
+    inverse = np.linalg.pinv(covariance / np.outer(deviation, deviation), rcond=1e-4, hermitian=True)
+    apart = (logged(sites)[:, None, :] - logged(populations)[None, :, :]) / deviation
+    squared = np.einsum("ijk,kl,ijl->ij", apart, inverse, apart)
+    np.testing.assert_allclose(measured.value, np.sqrt(squared.min(axis=1) / 2), rtol=1e-6)
+    assert measured.details["climate_gap_components"].tolist() == [2] * SITES
+    assert measured.note[0].endswith("; compared in 2 of 3 components, the others hardly vary")
 
 
 def test_units_do_not_matter(numbers):

@@ -66,7 +66,7 @@ def measure(columns: Columns) -> CriterionValue:
     site = np.asarray(columns["site_climate"], dtype=np.float64)
     population = np.asarray(columns["population_climate"], dtype=np.float64)
     variables = [str(name) for name in columns["climate_variables"]]
-    kind: SpreadKind = "interannual" if columns["climate_gap_kind"][0] == "interannual" else "regional"
+    kind: SpreadKind = "interannual" if "interannual" in columns["climate_gap_kind"] else "regional"
     usable = np.asarray(~np.isnan(population).any(axis=1))
     if site.size == 0 or np.isnan(site).all():
         return _missing(columns, kind, "no climate layer has values here")
@@ -236,6 +236,8 @@ def _details(columns: Columns, kind: SpreadKind) -> dict[str, NDArray[np.generic
     count = len(columns["site_climate"])
     population = np.asarray(columns["population_climate"], dtype=np.float64)
     usable = int((~np.isnan(population).any(axis=1)).sum())
+    cells = np.asarray(columns["climate_cells"], dtype=np.float64)
+    whole = int((~np.isnan(cells).any(axis=1)).sum())
 
     def blank() -> NDArray[np.object_]:
         return np.full(count, "", dtype=object)
@@ -244,7 +246,7 @@ def _details(columns: Columns, kind: SpreadKind) -> dict[str, NDArray[np.generic
         "climate_gap_kind": np.full(count, kind, dtype=object),
         "climate_gap_distance": np.full(count, np.nan),
         "climate_gap_variables": np.full(count, len(columns["climate_variables"])),
-        "climate_gap_cells": np.zeros(count, dtype=np.int64),
+        "climate_gap_cells": np.full(count, whole if kind == "regional" else 0),
         "climate_gap_populations": np.full(count, usable),
         "climate_gap_population": blank(),
         "climate_gap_components": np.zeros(count, dtype=np.int64),

@@ -16,6 +16,9 @@ def measure(site, population, cells=CELLS, names=("Old ground", "New ground"), v
             "climate_cells": np.array(cells, dtype=float).reshape(-1, len(variables)),
             "climate_variables": np.array(variables, dtype=object),
             "population_names": np.array(names[: len(population)], dtype=object),
+            "population_site_ids": np.array(["", "A-2"][: len(population)], dtype=object),
+            "population_years": np.full(len(population), None, dtype=object),
+            "climate_gap_kind": np.array(["regional"], dtype=object),
         }
     )
 
@@ -27,11 +30,11 @@ def test_the_gap_by_hand():
     assert measured.value[0] == pytest.approx(distance / np.sqrt(2), rel=1e-12)
     assert measured.details["climate_gap_distance"][0] == pytest.approx(distance, rel=1e-12)
     assert measured.note[0] == (
-        "from Old ground; most apart: mean daily minimum of the coldest month 3.0 degC higher"
+        "from Old ground: winters 3.0 degC milder; that drives the mismatch (69 % of it)"
     )
     assert climate_gap.describe(measured, 0) == (
         "climate gap 2.52 (regional distance) "
-        "from Old ground; most apart: mean daily minimum of the coldest month 3.0 degC higher"
+        "from Old ground: winters 3.0 degC milder; that drives the mismatch (69 % of it)"
     )
 
 
@@ -82,7 +85,7 @@ def test_a_site_without_a_climate_is_missing_and_the_others_are_not():
             [[1.0, 1.0]],
             [[0.0, 0.0]],
             CELLS @ [[1.0, 2.0], [0.0, 0.0]],
-            "bio05, bio06 cannot be told apart in these climate cells; leave one out",
+            "bio05, bio06 cannot be told apart in the reference: each follows from the others; leave one out",
         ),
     ],
 )
@@ -112,10 +115,66 @@ def test_a_correlated_variable_that_offsets_is_said_to():
     root = np.linalg.cholesky([[1.0, 0.9], [0.9, 1.0]])
     measured = measure([[2.0, 1.0]], [[0.0, 0.0]], (CELLS / [2.0, 1.0]) @ root.T)
     assert measured.note[0] == (
-        "from Old ground; most apart: mean daily maximum of the warmest month 2.0 degC higher, "
-        "partly offset by mean daily minimum of the coldest month"
+        "from Old ground: the warmest month 2.0 degC hotter; that drives the mismatch, "
+        "partly offset by winters 1.0 degC milder"
     )
 
 
 def test_no_sites_at_all():
     assert len(measure([], [[0.0, 0.0]]).value) == 0
+
+
+def test_the_best_source_is_the_best_population_in_a_patch_of_the_season():
+    """(0.5, 0) is nearest to the old ground, which lies in no patch; the other one, A-2, can supply it."""
+    measured = measure([[0.5, 0.0]], [[0.0, 0.0], [4.0, 3.0]])
+    assert measured.details["climate_gap_population"].tolist() == ["Old ground"]
+    assert measured.details["best_source_site_id"].tolist() == ["A-2"]
+    distance = np.sqrt((3.5**2 / 4 + 3.0**2) / STRETCH)
+    assert measured.details["best_source_climate_gap"][0] == pytest.approx(distance / np.sqrt(2), rel=1e-12)
+
+
+def test_a_climate_outside_the_known_range_is_named_where_populations_are_too_few_to_score():
+    measured = measure([[4.5, 1.0], [2.0, 1.0]], [[0.0, 0.0], [4.0, 3.0]])
+    assert measured.details["novelty_note"].tolist() == [
+        "mean daily maximum of the warmest month 4.5 degC is outside the known 0.0 to 4.0",
+        "within the range of 2 known populations",
+    ]
+    assert np.isnan(measured.details["novelty"].astype(float)).all()
+
+
+def yearly(site, population, years, spread, step=1.0):
+    """Return the gap to one population whose years go up and down by its spread about a rising line."""
+    year = np.arange(2000, 2000 + years)
+    swing = np.where((year // 2) % 2, 1.0, -1.0)
+    other = np.where(year % 2, 1.0, -1.0)
+    values = np.column_stack([swing * spread[0], other * spread[1]]) + step * (year - 2000)[:, None]
+    boxed = np.full(1, None, dtype=object)
+    boxed[0] = (year, values)
+    return climate_gap.measure(
+        {
+            "site_climate": np.array(site, dtype=float),
+            "population_climate": np.array(population, dtype=float),
+            "climate_cells": np.zeros((0, 2)),
+            "climate_variables": np.array(["bio05", "bio06"], dtype=object),
+            "population_names": np.array(["Old ground"], dtype=object),
+            "population_site_ids": np.array(["A-2"], dtype=object),
+            "population_years": boxed,
+            "climate_gap_kind": np.array(["interannual"], dtype=object),
+        }
+    )
+
+
+def test_sigma_against_the_years_of_a_population_and_not_its_trend():
+    """Forty years swing by 1 and 2 degC: D of (3, 0) is 3 within a percent; two variables make it 2.54 sigma."""
+    measured = yearly([[3.0, 0.0]], [[0.0, 0.0]], 40, (1.0, 2.0))
+    assert measured.details["climate_gap_kind"].tolist() == ["interannual"]
+    assert measured.details["climate_gap_cells"].tolist() == [40]
+    assert measured.details["climate_gap_distance"][0] == pytest.approx(3.0, rel=0.02)
+    assert measured.value[0] == pytest.approx(2.539, abs=0.05)
+    assert "sigmas of year-to-year variability" in climate_gap.describe(measured, 0)
+
+
+def test_too_few_years_are_not_scored_and_said():
+    measured = yearly([[3.0, 0.0]], [[0.0, 0.0]], 19, (1.0, 2.0))
+    assert measured.note[0] == "19 years are given at the best of the populations; 20 are needed"
+    assert not measured.known.any()

@@ -9,7 +9,9 @@ from geo_scout.criteria.menu import open_criterion
 from geo_scout.model.criteria import ReleaseCriteria, SourceCriteria
 from geo_scout.model.quantities import QUANTITIES
 
-MODULES = {path.stem for path in Path(geo_scout.criteria.__file__).parent.glob("*.py")} - {"__init__", "menu"}
+ROOM = Path(geo_scout.criteria.__file__).parent
+MODULES = {path.stem for path in [*ROOM.glob("*.py"), *(one.parent for one in ROOM.glob("*/__init__.py"))]}
+MODULES -= {"__init__", "menu"}
 
 
 def test_every_setting_has_a_module_and_every_module_a_setting():

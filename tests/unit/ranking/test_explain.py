@@ -27,7 +27,7 @@ def rank(books, row, area=2.5, exclusions=(), extra=None):
     scored = score_sites(season.settings.criteria.of("release"), measures)
     ranking = rank_sites(
         books.agent(), "release", season, books.sites([row]), books.evidence([row]), measures, scored,
-        exclusions, pd.DataFrame(index=[0]),
+        exclusions, pd.DataFrame(index=[0]), books.windows(1), books.ground(1),
     )  # fmt: skip
     return type(ranking)(**{**vars(ranking), "measures": measures | (extra or {})})
 

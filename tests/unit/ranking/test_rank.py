@@ -21,7 +21,10 @@ def rank(books, rows, areas, role="release", exclusions=(), **overlaps):
     scored = score_sites(season.settings.criteria.of(role), measures)
     sites, evidence = books.sites(rows, **overlaps), books.evidence(rows)
     climate = pd.DataFrame(index=range(len(rows)))
-    return rank_sites(books.agent(), role, season, sites, evidence, measures, scored, exclusions, climate)
+    further = (books.windows(len(rows)), books.ground(len(rows)))
+    return rank_sites(
+        books.agent(), role, season, sites, evidence, measures, scored, exclusions, climate, *further
+    )
 
 
 def left_out(books, site_id, code, sentence="why.", remedy="how."):
@@ -48,7 +51,8 @@ def test_a_site_left_out_keeps_its_score(books):
 def test_the_columns_are_those_of_the_tables_in_their_order_and_each_once(books):
     table = rank(books, [books.site()], [1.0]).table
     assert list(table)[: len(FIRST)] == FIRST
-    assert list(table)[-1] == "public_cautions"
+    last = list(table).index("public_cautions")
+    assert all(name.startswith("window_") for name in list(table)[last + 1 :])
     assert len(set(table)) == len(list(table))
 
 
