@@ -152,7 +152,8 @@ def _known(
         drivers = find_drivers(site[here] - population[row], spread)
         apart = physical_difference(site[here], population[row], is_rain)
         for place, index in enumerate(here):
-            note[index] = difference_in_words(str(names[row]), variables, drivers, place, apart[place])
+            said = difference_in_words(str(names[row]), variables, drivers, place, apart[place])
+            note[index] = said + truncated_in_words(spread)
         details["climate_gap_components"][here] = spread.kept
         details["climate_gap_cells"][here] = spread.sample
         details["climate_gap_population"][here] = names[row]

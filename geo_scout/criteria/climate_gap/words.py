@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 
 from geo_scout.formulas.climate_difference import Drivers
 from geo_scout.formulas.novelty import Novelty
-from geo_scout.model.climate_spread import SpreadRefusal
+from geo_scout.model.climate_spread import ClimateSpread, SpreadRefusal
 from geo_scout.model.quantities import CLIMATE_VARIABLES
 
 FloatArray = NDArray[np.float64]
@@ -60,6 +60,13 @@ def _amount(variable: str, difference: float) -> str:
     said, less, more = _SAID.get(variable, (meaning, "lower", "higher"))
     size = f"{abs(difference):.0f} mm" if unit == "mm" else f"{abs(difference):.1f} {_unit(unit)}"
     return f"{said} {size} {less if difference < 0 else more}"
+
+
+def truncated_in_words(spread: ClimateSpread) -> str:
+    """Say that components which hardly vary were left out; empty where none were."""
+    if not spread.is_truncated:
+        return ""
+    return f"; compared in {spread.kept} of {len(spread.variables)} components, the others hardly vary"
 
 
 def refusal_in_words(refusal: SpreadRefusal) -> str:
