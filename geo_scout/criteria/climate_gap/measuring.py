@@ -11,6 +11,7 @@ from geo_scout.criteria.climate_gap.words import (
     difference_in_words,
     matrix_words,
     refusal_in_words,
+    truncated_in_words,
 )
 from geo_scout.formulas.climate_difference import find_drivers, physical_difference
 from geo_scout.formulas.climate_distance import regional_distance
