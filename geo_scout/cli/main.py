@@ -10,7 +10,7 @@ from typing import Any
 
 import click
 
-from geo_scout.cli.timing_commands import agents_command, timing_command
+from geo_scout.cli.timing_commands import agents_command, timing_command, week_command
 from geo_scout.errors import EXIT_BUG, EXIT_INTERRUPTED, EXIT_NOTHING_FEASIBLE, GeoScoutError
 
 FOREIGN_SETTINGS = ("PROJ_LIB", "PROJ_DATA", "GDAL_DATA", "GDAL_DRIVER_PATH")
@@ -138,6 +138,7 @@ def start_command(folder: Path, named: tuple[Path, ...], more: tuple[Path, ...])
 
 commands.add_command(agents_command)
 commands.add_command(timing_command)
+commands.add_command(week_command)
 
 
 def _start_from(folder: Path, layers: tuple[Path, ...]) -> None:

@@ -1,13 +1,19 @@
-"""Commands about the time of year: window dates, and the profiles that come with the package."""
+"""Commands about the time of year: window dates, the page for Monday morning, and the shipped profiles."""
 
 import datetime as dt
 import sys
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
 import click
 
-_CATCH_COLUMNS = ("count", "date", "station")
+from geo_scout.errors import InputMistakes
+
+TEMPERATURES = ("degc", "degf", "kelvin", "tenths of degc")
+_CATCHES = "catches."
+_CATCHES_ONLY = ("count",)
 
 
 @click.command("agents")
@@ -33,30 +39,50 @@ def agents_command(name: str | None) -> None:
 @click.argument("weather", type=click.Path(path_type=Path))
 @click.argument("profile")
 @click.option(
-    "--use", type=click.Choice(("collecting", "receptive")), default="collecting", show_default=True
+    "--use",
+    type=click.Choice(("collecting", "receptive")),
+    default="collecting",
+    show_default=True,
+    help="Which window of the profile: when a source can be collected, or a release site can receive.",
 )
 @click.option(
-    "--learn", "catches", type=click.Path(path_type=Path), help="Your own catches: a table of date and count."
+    "--learn",
+    "catches",
+    type=click.Path(path_type=Path),
+    help="Your own catches: a table of date and count, 0 where none was caught.",
 )
 @click.option("--elevation-m", type=float, help="Elevation asked about, where it is not the station's own.")
 @click.option(
-    "--temperature", help="Unit in the table: degc (the default), degf, kelvin or 'tenths of degc'."
+    "--temperature",
+    type=click.Choice(TEMPERATURES),
+    default="degc",
+    show_default=True,
+    help="Unit of the temperatures in the table.",
 )
 @click.option(
-    "--column", "columns", multiple=True, metavar="OURS=YOURS", help="Your column for one of ours: tmin=TMN."
+    "--column",
+    "columns",
+    multiple=True,
+    metavar="OURS=YOURS",
+    help="Your column for one of ours: tmin=TMN, catches.date=Seen; may be repeated.",
 )
 @click.option("--date-format", help='How dates are written, for example "%d.%m.%Y".')
+@click.option("--catches-date-format", help="How dates are written in the table of catches.")
+@click.option("--decimal-comma", is_flag=True, help="Numbers are written with a decimal comma.")
+@click.option("--encoding", help="How letters are stored in a text table, for example cp1252.")
+@click.option("--sheet", help="Sheet of a workbook with several.")
+@click.option("--period", default="", help="Monthly table: years it is the mean of, for example 1991-2020.")
 @click.option(
     "--fill-gaps-days",
     type=click.IntRange(0, 31),
     default=0,
     show_default=True,
-    help="Longest gap in the days that may be filled.",
+    help="Longest gap in the days that may be filled by a straight line.",
 )
 @click.option(
     "--daily-spread-degc",
     metavar="NUMBERS",
-    help="For a monthly table: standard deviation of daily means within a month, one number or twelve.",
+    help="Monthly table: standard deviation of daily means within a month, one number or twelve.",
 )
 @click.option("--on", type=click.DateTime(["%Y-%m-%d"]), help="The day it is; today when left out.")
 def timing_command(
@@ -66,47 +92,108 @@ def timing_command(
 
     WEATHER is a daily table (date, tmin, tmax) or a monthly one (month, tmin, tmax), of one or more stations
     (station, longitude_deg, latitude_deg, elevation_m). PROFILE is a file, or a name that geo-scout agents
-    lists. Dates are those of the season that runs half a year from now.
+    lists. Dates are those of the window that is under way, or of the next one.
     """
-    from geo_scout.model.season import LayerTable
-    from geo_scout.outputs import tell_learned, tell_windows
+    from geo_scout.outputs import tell_learned, tell_windows, told_as_options
     from geo_scout.pipeline import learn_window, time_windows
 
     as_of = dt.datetime.now().astimezone().date() if on is None else on.date()
-    columns = dict(_pair(one) for one in given["columns"])
-    units = {} if given["temperature"] is None else {"temperature": given["temperature"]}
-    table = LayerTable(
-        path=str(weather),
-        columns={ours: theirs for ours, theirs in columns.items() if ours != "count"},
-        units=units,
-        date_format=given["date_format"],
-        fill_gaps_days=given["fill_gaps_days"],
-    )
-    if catches is not None:
-        of_catches = {ours: theirs for ours, theirs in columns.items() if ours in _CATCH_COLUMNS}
-        own = LayerTable(path=str(catches), columns=of_catches, date_format=given["date_format"])
-        lesson = learn_window(table, profile, own, use=use, as_of=as_of)
-        click.echo(tell_learned(lesson.agent, lesson.heat, lesson.station, lesson.learned))
-        _say(lesson.findings)
-        return
     spread = _numbers(given["daily_spread_degc"])
-    told = time_windows(
-        table, profile, use=use, as_of=as_of, elevation_m=given["elevation_m"], daily_spread_degc=spread
+    own, of_catches = _columns(given["columns"])
+    units = {"temperature": given["temperature"]}
+    table = _table(weather, own, units, given, given["date_format"])
+    paths = {"weather": str(weather), "station_normals": str(weather), "catches": str(catches)}
+    with _as_options(paths):
+        if catches is not None:
+            seen = _table(catches, of_catches, {}, given, given["catches_date_format"])
+            lesson = learn_window(table, profile, seen, use=use, as_of=as_of)
+            click.echo(tell_learned(lesson.agent, lesson.heat, lesson.learned))
+            for finding in lesson.findings:
+                click.echo(told_as_options(finding, paths).text(), file=sys.stderr)
+            return
+        told = time_windows(
+            table, profile, use=use, as_of=as_of, elevation_m=given["elevation_m"], daily_spread_degc=spread
+        )
+    findings = [told_as_options(finding, paths) for finding in told.findings]
+    click.echo(tell_windows(told.agent, told.table, told.stations, told.windows, told.years, findings))
+
+
+@click.command("week")
+@click.argument("season", type=click.Path(path_type=Path))
+@click.option(
+    "--weather",
+    type=click.Path(path_type=Path),
+    required=True,
+    help="Daily weather up to now, written like the season's own; days before it are taken from that.",
+)
+@click.option(
+    "--before",
+    type=click.Path(path_type=Path),
+    help="The last weather file, to say what changed; the season's own weather when left out.",
+)
+@click.option(
+    "--on",
+    type=click.DateTime(["%Y-%m-%d"]),
+    help="A day of the week; the day after the last one of the weather when left out.",
+)
+def week_command(season: Path, weather: Path, before: Path | None, on: dt.datetime | None) -> None:
+    """Print the page for Monday morning: which windows of SEASON open, are open or close.
+
+    This week and the next, at every ranked source, best first; how many release sites can receive; and by
+    how many days the dates moved since the last weather file.
+    """
+    from geo_scout.outputs import tell_week
+    from geo_scout.pipeline import week_page
+
+    click.echo(tell_week(week_page(season, weather, before=before, on=None if on is None else on.date())))
+
+
+@contextmanager
+def _as_options(paths: Mapping[str, str]) -> Iterator[None]:
+    """Tell what is wrong in a table in the words of this command."""
+    from geo_scout.outputs import told_as_options
+
+    try:
+        yield
+    except InputMistakes as wrong:
+        raise InputMistakes([told_as_options(one, paths) for one in wrong.mistakes]) from None
+
+
+def _table(
+    path: Path,
+    columns: Mapping[str, str],
+    units: Mapping[str, str],
+    given: Mapping[str, Any],
+    date_format: str | None,
+) -> Any:
+    from geo_scout.model.season import LayerTable
+
+    return LayerTable(
+        path=str(path),
+        columns=dict(columns),
+        units=dict(units),
+        layer=given["sheet"],
+        encoding=given["encoding"],
+        decimal_comma=given["decimal_comma"] or None,
+        date_format=date_format,
+        fill_gaps_days=given["fill_gaps_days"],
+        period=given["period"],
     )
-    click.echo(tell_windows(told.agent, told.table, told.stations, told.windows, told.findings))
 
 
-def _say(findings: Any) -> None:
-    for finding in findings:
-        click.echo(finding.text(), file=sys.stderr)
-
-
-def _pair(written: str) -> tuple[str, str]:
-    ours, equals, theirs = written.partition("=")
-    if not (ours and equals and theirs):
-        message = f"{written!r} is not written as OURS=YOURS, for example tmin=TMN"
-        raise click.BadParameter(message, param_hint="--column")
-    return ours.strip(), theirs.strip()
+def _columns(written: tuple[str, ...]) -> tuple[dict[str, str], dict[str, str]]:
+    """Return your columns of the weather, and of the catches."""
+    weather, catches = {}, {}
+    for one in written:
+        ours, equals, theirs = (part.strip() for part in one.partition("="))
+        if not (ours and equals and theirs):
+            message = f"{one!r} is not written as OURS=YOURS, for example tmin=TMN"
+            raise click.BadParameter(message, param_hint="--column")
+        if ours.startswith(_CATCHES) or ours in _CATCHES_ONLY:
+            catches[ours.removeprefix(_CATCHES)] = theirs
+        else:
+            weather[ours] = theirs
+    return weather, catches
 
 
 def _numbers(written: str | None) -> list[float] | None:

@@ -18,16 +18,17 @@ class Learned:
     Parameters
     ----------
     catches
-        ``date``, ``count``, ``heat_year``, ``degree_days`` (sum at the end of that day, in the model's unit;
-        nan where the weather has gaps before it), in order of date.
+        ``station``, ``date``, ``count``, ``heat_year``, ``degree_days`` (sum at the end of that day, in the
+        model's unit; nan where the weather has gaps before it), in order of station and date.
     is_enough
         Whether there are at least eight catches with a known heat.
     least, middle, most
         Heat at the first, the middle and the last of the catches; nan where there are too few [degree-days].
     error_days
-        Per year left out: predicted less seen day of the middle catch [days].
-    years
-        The years of ``error_days``.
+        Per season: predicted less seen day of the middle catch, from the middles of all other years; nan
+        where there is no other year, or the heat is not reached [days].
+    seasons
+        Station and heat year of each error.
     """
 
     catches: pd.DataFrame
@@ -36,7 +37,17 @@ class Learned:
     middle: float
     most: float
     error_days: FloatArray
-    years: tuple[int, ...]
+    seasons: tuple[tuple[str, int], ...]
+
+    @property
+    def found(self) -> pd.DataFrame:
+        """Catches of at least one, with a known heat."""
+        return self.catches[(self.catches["count"] > 0) & np.isfinite(self.catches["degree_days"])]
+
+    @property
+    def years(self) -> int:
+        """Number of different heat years with a catch that counts."""
+        return int(self.found["heat_year"].nunique())
 
     @property
     def mean_error_days(self) -> float:

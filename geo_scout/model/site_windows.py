@@ -35,6 +35,8 @@ class Temperatures:
     tmin_degc_per_km, tmax_degc_per_km
         By how much it is colder for each km up, with which a station's weather is brought to a place
         [degC/km].
+    station
+        (n,) row in ``weather.stations`` of the station that stands for each place; None for the nearest.
     """
 
     longitude_deg: FloatArray
@@ -48,6 +50,7 @@ class Temperatures:
     weather: DailyWeather | None = None
     tmin_degc_per_km: float = STANDARD_LAPSE_RULE.default_tmin_degc_per_km
     tmax_degc_per_km: float = STANDARD_LAPSE_RULE.default_tmax_degc_per_km
+    station: NDArray[np.intp] | None = None
 
     def __len__(self) -> int:
         """Return the number of places."""
@@ -86,6 +89,22 @@ class SiteWindows:
     basis: Texts
     note: Texts
     words: tuple[str, str, str, str] = ("", "", "", "")
+
+
+@dataclass(frozen=True)
+class YearlyDates:
+    """The dates of a window at one place in each year of a record.
+
+    Parameters
+    ----------
+    years
+        Years in which heat begins to count.
+    dates
+        (4, years) dates of ``window.MOMENTS``; NaT where one does not come or nobody knows.
+    """
+
+    years: tuple[int, ...]
+    dates: Dates
 
 
 @dataclass(frozen=True)

@@ -3,9 +3,11 @@
 from geo_scout.outputs.check_files import write_check
 from geo_scout.outputs.check_words import check_as_json, json_text, tell_check
 from geo_scout.outputs.learned_words import tell_learned
+from geo_scout.outputs.option_words import told_as_options
 from geo_scout.outputs.run_log import RunLog
 from geo_scout.outputs.summary import summarise
 from geo_scout.outputs.timing_words import tell_agents, tell_windows
+from geo_scout.outputs.week_words import tell_week
 from geo_scout.outputs.write import write_outputs
 
 __all__ = [
@@ -16,7 +18,9 @@ __all__ = [
     "tell_agents",
     "tell_check",
     "tell_learned",
+    "tell_week",
     "tell_windows",
+    "told_as_options",
     "write_check",
     "write_outputs",
 ]

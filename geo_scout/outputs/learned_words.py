@@ -10,52 +10,53 @@ from geo_scout.outputs.timing_words import CAUTION, heat_words
 _WIDTH = 12
 
 
-def tell_learned(agent: AgentProfile, heat: HeatWindow, station: str, learned: Learned) -> str:
+def tell_learned(agent: AgentProfile, heat: HeatWindow, learned: Learned) -> str:
     """Return the heat at each catch, the range, and the error of predicting a year from the others.
 
     Parameters
     ----------
     agent, heat
         Whose window, with its base, method, cutoff and start.
-    station
-        Whose weather.
     learned
         What the catches say.
     """
     unit = "degC" if heat.unit == "degc" else "degF"
-    rows = [
-        f"  {day:%Y-%m-%d}{count:>{_WIDTH},.0f}{_heat(degree_days):>{_WIDTH}}"
-        for day, count, degree_days in zip(
-            learned.catches["date"], learned.catches["count"], learned.catches["degree_days"], strict=True
-        )
-    ]
-    head = f"  {'day':<10}{'caught':>{_WIDTH}}{'degree-days':>{_WIDTH}}"
-    lines = [f"{agent.name}: {heat_words(heat)}; weather of {station}", "", head, *rows, ""]
-    return "\n".join([*lines, *_lessons(learned, unit), "", CAUTION])
+    lines = [f"{agent.name}: {heat_words(heat)}"]
+    for station, own in learned.catches.groupby("station", sort=False):
+        lines += ["", f"  {'day':<10}{'caught':>{_WIDTH}}{'degree-days':>{_WIDTH}}  weather of {station}"]
+        lines += [
+            f"  {day:%Y-%m-%d}{count:>{_WIDTH},.0f}{_heat(degree_days):>{_WIDTH}}"
+            for day, count, degree_days in zip(own["date"], own["count"], own["degree_days"], strict=True)
+        ]
+    return "\n".join([*lines, "", *_lessons(learned, unit), "", CAUTION])
 
 
 def _lessons(learned: Learned, unit: str) -> list[str]:
-    found = learned.catches[(learned.catches["count"] > 0) & np.isfinite(learned.catches["degree_days"])]
+    count = len(learned.found)
     if not learned.is_enough:
-        return [
-            f"{len(found)} catches with a known heat are too few to learn from; {FEWEST_CATCHES} are needed. "
-            "They are only listed."
-        ]
+        verb = "catch with a known heat is" if count == 1 else "catches with a known heat are"
+        return [f"{count} {verb} too few to learn from; {FEWEST_CATCHES} are needed. They are only listed."]
+    years = f"{learned.years} year{'s' if learned.years > 1 else ''}"
+    least, middle, most = (f"{one:.0f}" for one in (learned.least, learned.middle, learned.most))
     lines = [
-        f"n = {len(found)} catches in {len(learned.years)} years: from {learned.least:.0f} to "
-        f"{learned.most:.0f} degree-days ({unit}), middle {learned.middle:.0f}."
+        f"n = {count} catches in {years}: from {least} to {most} degree-days ({unit}), middle {middle}.",
     ]
     lines += _brackets(learned, unit)
-    if np.isfinite(learned.mean_error_days):
+    if learned.years > 1:
+        several = len({station for station, _ in learned.seasons}) > 1
         each = ", ".join(
-            f"{year}: {_days(error)}" for year, error in zip(learned.years, learned.error_days, strict=True)
+            f"{year}{f' at {station}' if several else ''}: {_days(error)}"
+            for (station, year), error in zip(learned.seasons, learned.error_days, strict=True)
         )
-        lines.append(
-            f"Each year predicted from the others: off by {learned.mean_error_days:.1f} days on average "
-            f"({each})."
-        )
+        mean = learned.mean_error_days
+        off = "no year could be predicted" if np.isnan(mean) else f"off by {mean:.1f} days on average"
+        lines.append(f"Each year predicted from the others: {off} ({each}).")
     else:
         lines.append("All catches are of one year, so nothing can be said of how well they predict another.")
+    lines.append(
+        f"To use them, write into your own profile: sums = {{opens = {least}, peaks = {middle}, closes = {most}}}; "
+        "the first may have been there earlier than you looked."
+    )
     return lines
 
 

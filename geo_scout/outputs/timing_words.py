@@ -5,9 +5,9 @@ from collections.abc import Sequence
 import numpy as np
 import pandas as pd
 
+from geo_scout.errors import Printable
 from geo_scout.model.agent import AgentProfile
-from geo_scout.model.finding import Finding
-from geo_scout.model.site_windows import SiteWindows
+from geo_scout.model.site_windows import SiteWindows, YearlyDates
 from geo_scout.model.timing import HeatWindow, WindowTable
 from geo_scout.model.window import MOMENTS
 
@@ -23,7 +23,8 @@ def tell_windows(
     table: WindowTable,
     places: Sequence[str],
     windows: SiteWindows,
-    findings: Sequence[Finding],
+    years: Sequence[YearlyDates],
+    findings: Sequence[Printable],
 ) -> str:
     """Return the windows at each place as lines for the terminal.
 
@@ -37,6 +38,8 @@ def tell_windows(
         Names, in the order of the windows.
     windows
         The dates.
+    years
+        Per place the dates in each year of its record; empty where there is none.
     findings
         What was noticed in the table of weather.
     """
@@ -45,6 +48,7 @@ def tell_windows(
         lines.append(f"  {heat_words(table.heat)}")
     for index, place in enumerate(places):
         lines += ["", place, *(f"  {line}" for line in window_lines(windows, index))]
+        lines += _year_lines(years[index]) if years else []
     lines += [""] if any(windows.words) else []
     lines += [
         f"{MOMENT_WORDS[moment]}: {words}"
@@ -72,6 +76,19 @@ def window_lines(windows: SiteWindows, index: int) -> list[str]:
         lines.append("window unknown")
     lines += [f"from: {windows.basis[index]}"] if windows.basis[index] else []
     return lines + ([f"note: {windows.note[index]}"] if windows.note[index] else [])
+
+
+def _year_lines(years: YearlyDates) -> list[str]:
+    """Return the dates of each year as a little table, without the moments that never have one."""
+    shown = [row for row in range(len(MOMENTS)) if not np.isnat(years.dates[row]).all()]
+    if not shown:
+        return []
+    lines = ["  year by year:", f"    {'':<6}{''.join(f'{MOMENTS[row]:<9}' for row in shown)}".rstrip()]
+    for column, year in enumerate(years.years):
+        days = [years.dates[row, column] for row in shown]
+        said = ["-" if np.isnat(day) else f"{day.item().day} {day.item():%b}" for day in days]
+        lines.append(f"    {year:<6}{''.join(f'{day:<9}' for day in said)}".rstrip())
+    return lines
 
 
 def day_words(day: np.datetime64) -> str:

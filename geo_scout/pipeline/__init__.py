@@ -12,6 +12,7 @@ from geo_scout.pipeline.season_run import (
     start,
     start_from,
 )
+from geo_scout.pipeline.week_page import week_page
 from geo_scout.pipeline.window_dates import LearnResult, TimingResult, learn_window, time_windows
 
 __all__ = [
@@ -29,4 +30,5 @@ __all__ = [
     "start",
     "start_from",
     "time_windows",
+    "week_page",
 ]

@@ -1,25 +1,35 @@
 """Window dates from a table of weather and a profile, without any map; and windows learned from catches."""
 
 import datetime as dt
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal
 
 import numpy as np
+import pandas as pd
 
 from geo_scout.errors import InputMistakes
 from geo_scout.layers.weather import daily_or_normals, dated_catches
+from geo_scout.layers.wording import folded, listed
 from geo_scout.model.agent import AgentProfile
 from geo_scout.model.finding import Finding
 from geo_scout.model.learned import Learned
 from geo_scout.model.problem import Problem
 from geo_scout.model.season import LayerTable
-from geo_scout.model.site_windows import SiteWindows, Temperatures
+from geo_scout.model.site_windows import SiteWindows, Temperatures, YearlyDates
 from geo_scout.model.timing import HeatWindow, WindowTable
-from geo_scout.model.weather import DailyWeather
+from geo_scout.model.weather import DailyWeather, StationNormals
 from geo_scout.season import read_profile
-from geo_scout.timing import at_stations, learn, record_of, season_reference, site_windows
+from geo_scout.timing import (
+    at_stations,
+    dates_by_year,
+    learn,
+    record_of,
+    season_reference,
+    site_windows,
+    with_daylength_cautions,
+)
 
 Use = Literal["collecting", "receptive"]
 
@@ -36,10 +46,10 @@ class TimingResult:
         Its window for collecting, or for receiving.
     stations
         Names, in the order of the windows.
-    temperatures
-        What they rest on.
     windows
         The dates.
+    years
+        Per station the dates in each year of its record; empty without heat window or daily weather.
     findings
         What was noticed in the table.
     """
@@ -47,8 +57,8 @@ class TimingResult:
     agent: AgentProfile
     table: WindowTable
     stations: tuple[str, ...]
-    temperatures: Temperatures
     windows: SiteWindows
+    years: tuple[YearlyDates, ...]
     findings: tuple[Finding, ...]
 
 
@@ -60,8 +70,6 @@ class LearnResult:
     ----------
     agent, heat
         Whose window.
-    station
-        The station whose weather was used.
     learned
         Heat at the catches, range and error.
     findings
@@ -70,7 +78,6 @@ class LearnResult:
 
     agent: AgentProfile
     heat: HeatWindow
-    station: str
     learned: Learned
     findings: tuple[Finding, ...]
 
@@ -95,7 +102,7 @@ def time_windows(
     use
         ``collecting`` or ``receptive``.
     as_of
-        Nothing later is known; the season is the one that runs half a year after it.
+        The day it is: nothing later is known, and the window under way then, or the next one, is meant.
     elevation_m
         Elevation asked about, where it is not the station's own [m].
     daily_spread_degc
@@ -108,15 +115,30 @@ def time_windows(
     """
     agent = read_profile(profile)
     read, noticed = daily_or_normals(weather, Path(weather.path), as_of)
-    if read is None:
-        raise InputMistakes([one for one in noticed.findings if one.grade == "stop"])
+    stops = [one for one in noticed.findings if one.grade == "stop"]
+    mistakes: list[Finding | Problem] = [*stops, *_cannot_bring(read, elevation_m)]
+    if mistakes or read is None:
+        raise InputMistakes(mistakes)
     spread = None if daily_spread_degc is None else np.broadcast_to(np.array(daily_spread_degc), (12,))
     temperatures = at_stations(read, elevation_m, spread)
-    windows = site_windows(
-        _table(agent, use), temperatures, season_reference(as_of, None), agent.timing.scout_days_before
+    table, reference = _table(agent, use), season_reference(as_of, None)
+    windows = site_windows(table, temperatures, reference, agent.timing.scout_days_before)
+    return TimingResult(
+        agent,
+        table,
+        tuple(str(name) for name in read.stations.index),
+        with_daylength_cautions(windows, agent.timing, temperatures.latitude_deg, reference),
+        _by_year(table.heat, read, temperatures),
+        tuple(noticed.findings),
     )
-    names = tuple(str(name) for name in read.stations.index)
-    return TimingResult(agent, _table(agent, use), names, temperatures, windows, tuple(noticed.findings))
+
+
+def _by_year(
+    heat: HeatWindow | None, read: DailyWeather | StationNormals, temperatures: Temperatures
+) -> tuple[YearlyDates, ...]:
+    if heat is None or not isinstance(read, DailyWeather):
+        return ()
+    return dates_by_year(heat, temperatures)
 
 
 def learn_window(
@@ -127,7 +149,7 @@ def learn_window(
     Parameters
     ----------
     weather
-        Daily table of one station, or of the station the catches name.
+        Daily table of one station, or of the stations the catches name.
     profile
         Path or name of a profile with a heat window: its base, method, cutoff and start are used.
     catches
@@ -140,31 +162,58 @@ def learn_window(
     InputMistakes
         A table or the profile is wrong, or the profile has no heat window.
     """
-    agent = read_profile(profile)
+    agent = read_profile(profile, sums_needed=False)
     heat = _table(agent, use).heat
     read, noticed = daily_or_normals(weather, Path(weather.path), as_of)
     seen, noticed_too = dated_catches(catches, Path(catches.path))
-    stops = [one for one in (*noticed.findings, *noticed_too.findings) if one.grade == "stop"]
-    mistakes: list[Finding | Problem] = [*stops, *_cannot_learn(profile, use, heat is not None, read)]
+    findings = (*noticed.findings, *noticed_too.findings)
+    mistakes: list[Finding | Problem] = [one for one in findings if one.grade == "stop"]
+    mistakes += _cannot_learn(profile, use, has_heat=heat is not None, read=read, weather=weather.path)
+    if not mistakes and isinstance(read, DailyWeather):
+        seen, unknown = _at_stations(seen, read, catches.path)
+        mistakes += unknown
     if mistakes or heat is None or not isinstance(read, DailyWeather):
         raise InputMistakes(mistakes)
-    named = str(seen["station"].iloc[0])
-    name = named if named in read.stations.index else str(read.stations.index[0])
-    learned = learn(heat.model(), record_of(read, name), seen[["date", "count"]])
-    return LearnResult(agent, heat, name, learned, (*noticed.findings, *noticed_too.findings))
+    records = {name: record_of(read, name) for name in seen["station"].unique()}
+    return LearnResult(agent, heat, learn(heat.model(), records, seen), findings)
+
+
+def _at_stations(
+    catches: pd.DataFrame, weather: DailyWeather, path: str
+) -> tuple[pd.DataFrame, list[Problem]]:
+    """Return the catches with their stations named as the weather names them, and what is unclear."""
+    known = {folded(str(name)): str(name) for name in weather.stations.index}
+    only = next(iter(known.values())) if len(known) == 1 else None
+    written = catches["station"].unique()
+    found = {name: known.get(folded(name), only if not name else None) for name in written}
+    lost = [name or "(blank)" for name, there in found.items() if there is None]
+    if not lost:
+        return catches.assign(station=catches["station"].map(found)), []
+    what = f"the weather has no station {listed(lost, 3)}; it has {listed(list(known.values()), 5)}."
+    fix = "name one of them in the column station, for every catch."
+    return catches, [Problem("station-unknown", path, None, "station", what, fix)]
 
 
 def _table(agent: AgentProfile, use: Use) -> WindowTable:
     return agent.timing.collecting if use == "collecting" else agent.timing.receptive
 
 
-def _cannot_learn(profile: str, use: Use, has_heat: bool, read: object) -> list[Problem]:
-    problems = []
+def _cannot_bring(read: DailyWeather | StationNormals | None, elevation_m: float | None) -> Iterator[Problem]:
+    if read is None or elevation_m is None:
+        return
+    flat = [str(name) for name in read.stations.index[read.stations["elevation_m"].isna()]]
+    if flat:
+        who = listed(flat, 3)
+        what = f"nobody knows how high {who} stands, so it cannot be brought to another elevation."
+        fix = "add a column elevation_m with the station's own elevation, in metres."
+        yield Problem("station-without-elevation", "--elevation-m", None, "", what, fix)
+
+
+def _cannot_learn(profile: str, use: Use, *, has_heat: bool, read: object, weather: str) -> Iterator[Problem]:
     if not has_heat:
         what = f"this profile has no [timing.{use}.heat], so nobody knows from which base heat counts."
         fix = "add base, method, start and unit; sums may be left to be learned."
-        problems.append(Problem("timing-heat", profile, None, f"timing.{use}", what, fix))
+        yield Problem("timing-heat", profile, None, f"timing.{use}", what, fix)
     if read is not None and not isinstance(read, DailyWeather):
         what = "catches can only be compared with daily weather, and this table is monthly."
-        problems.append(Problem("timing-heat", "weather", None, "", what, "give a table with a date column."))
-    return problems
+        yield Problem("timing-heat", weather, None, "", what, "give a table with a date column.")

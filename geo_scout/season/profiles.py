@@ -11,15 +11,18 @@ from geo_scout.season.mistakes import validate
 from geo_scout.season.open_toml import open_toml, read_text
 from geo_scout.season.profile_checks import check_profile
 from geo_scout.season.suggest import did_you_mean
+from geo_scout.season.timing_checks import NO_SUMS
 
 
-def read_profile(written: str) -> AgentProfile:
+def read_profile(written: str, *, sums_needed: bool = True) -> AgentProfile:
     """Return an agent profile.
 
     Parameters
     ----------
     written
         Path of a profile file, or the name of a profile that comes with the package.
+    sums_needed
+        Whether a heat window without any heat sum is a mistake; not where the sums are to be learned.
 
     Raises
     ------
@@ -40,7 +43,7 @@ def read_profile(written: str) -> AgentProfile:
     if isinstance(opened, Problem):
         raise InputMistakes([opened])
     profile, problems = validate(AgentProfile, opened, "profile")
-    problems += check_profile(opened)
+    problems += [one for one in check_profile(opened) if sums_needed or one.code != NO_SUMS]
     if problems or profile is None:
         raise InputMistakes(problems)
     return profile

@@ -9,6 +9,7 @@ from geo_scout.model.window import MOMENTS
 from geo_scout.season.document import Document
 from geo_scout.season.wording import KeyPath, show_number, show_value
 
+NO_SUMS = "timing-sums"
 _WINDOWS: tuple[KeyPath, ...] = (("timing", "collecting"), ("timing", "receptive"))
 # A leap year, so that 29 February is recognised before it is refused by name.
 _LEAP_YEAR = 2024
@@ -79,7 +80,7 @@ def _check_sums(document: Document, path: KeyPath) -> Iterator[Problem]:
     if not sums:
         what = "this window has no heat sum, so no date can follow from it."
         fix = "add what is published, with its own number for N: sums = {opens = N}"
-        yield document.problem("timing-heat", path, what, fix)
+        yield document.problem(NO_SUMS, path, what, fix)
     for (before, less), (after, more) in itertools.pairwise(sums):
         if less >= more:
             what = f"{before} = {show_number(less)} is not below {after} = {show_number(more)}."

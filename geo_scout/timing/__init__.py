@@ -1,23 +1,34 @@
 """When windows open and close at each site: by heat, by the calendar, by what is to be seen, or unknown."""
 
-from geo_scout.timing.heat_windows import yearly_heat
+from geo_scout.timing.by_year import dates_by_year
+from geo_scout.timing.continued import continued_weather, named_like, strangers
+from geo_scout.timing.daylength_cautions import daylength_cautions, with_daylength_cautions
 from geo_scout.timing.learn import learn
 from geo_scout.timing.places import at_stations, spread_of
+from geo_scout.timing.season_days import season_reference
 from geo_scout.timing.site_places import at_patches
 from geo_scout.timing.stations import StationRecord, record_of
-from geo_scout.timing.week import days_moved, weeks_of
-from geo_scout.timing.windows import season_reference, site_windows
+from geo_scout.timing.week import days_moved, monday_of, weeks_of
+from geo_scout.timing.windows import site_windows
+from geo_scout.timing.yearly_heat import yearly_heat
 
 __all__ = [
     "StationRecord",
     "at_patches",
     "at_stations",
+    "continued_weather",
+    "dates_by_year",
+    "daylength_cautions",
     "days_moved",
     "learn",
+    "monday_of",
+    "named_like",
     "record_of",
     "season_reference",
     "site_windows",
     "spread_of",
+    "strangers",
     "weeks_of",
+    "with_daylength_cautions",
     "yearly_heat",
 ]

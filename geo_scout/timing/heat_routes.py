@@ -1,6 +1,6 @@
 """Three routes from temperatures to the days on which heat sums are reached.
 
-This season's weather continued with what is normal; the middle of ten or more years; monthly normals.
+This season's weather continued with what is usual; the middle of many years; monthly normals.
 """
 
 import datetime as dt
@@ -11,18 +11,20 @@ from numpy.typing import NDArray
 
 from geo_scout.formulas.degree_days.daily import daily_degree_days
 from geo_scout.formulas.degree_days.heat_years import (
-    YearlyDays,
-    days_by_heat_year,
+    HeatYear,
     from_common_calendar,
     heat_years,
+    to_common_calendar,
 )
 from geo_scout.formulas.degree_days.normals import normal_degree_days, observed_then_normal
 from geo_scout.formulas.degree_days.sums import day_reached
 from geo_scout.formulas.degree_days.year_quantiles import FEWEST_YEARS, day_quantiles
-from geo_scout.model.heat_model import HeatModel
+from geo_scout.model.heat_model import HeatModel, MonthDay
 from geo_scout.model.site_windows import FloatArray
+from geo_scout.model.window import MOMENTS
 
 Known = NDArray[np.bool_]
+_OPENS = MOMENTS.index("opens")
 
 
 @dataclass(frozen=True)
@@ -36,14 +38,14 @@ class HeatDays:
     early, late
         (n,) opening in one year of ten and in nine of ten; nan without ten years [days].
     years
-        Complete years the answer rests on; 0 for monthly normals.
+        (n,) years the answer rests on; 0 for monthly normals.
     """
 
     day: FloatArray
     known: Known
     early: FloatArray
     late: FloatArray
-    years: int = 0
+    years: NDArray[np.int64]
 
 
 @dataclass(frozen=True)
@@ -65,15 +67,40 @@ class HeatQuestion:
     start: dt.date
 
     @property
+    def after(self) -> dt.date:
+        """First day of the heat year that follows."""
+        return self.model.start.on(self.start.year + 1)
+
+    @property
     def days_in_year(self) -> int:
         """Days of the season's heat year."""
-        return (self.model.start.on(self.start.year + 1) - self.start).days
+        return (self.after - self.start).days
+
+
+@dataclass(frozen=True)
+class RecordHeat:
+    """A station's daily heat at n places, cut at the first day of the season's heat year.
+
+    Parameters
+    ----------
+    first_day
+        Date of the first row of ``before``.
+    before
+        (days, n) heat of the days before the season's heat year [degC days].
+    seen
+        (days, n) heat of the season's own days from its first on; no row where the record holds none
+        [degC days].
+    """
+
+    first_day: dt.date
+    before: FloatArray
+    seen: FloatArray
 
 
 def heat_of_record(
     question: HeatQuestion, first_day: dt.date, tmin_degc: FloatArray, tmax_degc: FloatArray
-) -> tuple[FloatArray, FloatArray | None]:
-    """Return a record's daily heat before the season's heat year, and what is seen of that year.
+) -> RecordHeat:
+    """Return a record's daily heat, before the season's heat year and in it.
 
     Parameters
     ----------
@@ -86,62 +113,77 @@ def heat_of_record(
 
     Returns
     -------
-    tuple
-        (days before, n); (days seen, n), None where the record holds nothing of the season [degC days].
+    RecordHeat
+        A record that begins after the first day of the season's heat year has seen nothing of it: the sum
+        until then is not known.
     """
     daily = daily_degree_days(tmin_degc, tmax_degc, question.model)
     before = min(max((question.start - first_day).days, 0), len(daily))
-    is_within = before < len(daily) and first_day <= question.start
-    seen = daily[before:][: question.days_in_year] if is_within else None
-    return daily[:before], seen
+    seen = daily[before:][: question.days_in_year] if first_day <= question.start else daily[:0]
+    return RecordHeat(first_day, daily[:before], seen)
 
 
-def days_over_years(question: HeatQuestion, first_day: dt.date, daily: FloatArray) -> HeatDays:
-    """Return the middle, early and late days over the years of a record, nan where there are fewer than ten.
+def days_over_years(question: HeatQuestion, record: RecordHeat) -> HeatDays:
+    """Return the days as they are in the middle of the years of a record, with early and late openings.
 
     Parameters
     ----------
     question
         Model, sums and heat year.
-    first_day
-        Date of the first row.
-    daily
-        (days, n) heat of the record before the season's heat year [degC days].
-    """
-    count = daily.shape[1]
-    yearly = days_by_heat_year(daily, first_day, question.model.start, question.sums_degc_days)
-    if len(yearly.years) < FEWEST_YEARS:
-        nowhere, never = np.full((4, count), np.nan), np.full(count, np.nan)
-        return HeatDays(nowhere, np.zeros((4, count), dtype=np.bool_), never, never)
-    found = day_quantiles(yearly.day, yearly.known)
-    day = np.stack([from_common_calendar(row, question.start) for row in found.day])
-    known = np.asarray(found.years_known >= FEWEST_YEARS, dtype=np.bool_)
-    return HeatDays(day[1], known, day[0, 1], day[2, 1], _complete_years(yearly))
-
-
-def usual_heat(question: HeatQuestion, first_day: dt.date, daily: FloatArray) -> FloatArray:
-    """Return the mean heat of each day of the year over the whole years of a record.
+    record
+        Every heat year of ``before`` is a way in which the season may go on after the last day that was
+        seen.
 
     Returns
     -------
-    numpy.ndarray
-        (days of the season's heat year, n); nan where fewer than ten whole years are known [degC days].
+    HeatDays
+        Early and late only where ten or more years are known.
     """
-    total = np.zeros((365, daily.shape[1]))
-    counted = np.zeros(daily.shape[1], dtype=np.int64)
-    for year in heat_years(first_day, len(daily), question.model.start):
-        if not year.is_complete:
-            continue
-        rows = daily[year.rows]
-        rows = rows if len(rows) == 365 else np.delete(rows, _leap_row(year.start), axis=0)
-        whole = ~np.isnan(rows).any(axis=0)
-        total[:, whole] += rows[:, whole]
-        counted += whole
-    mean = np.where(counted >= FEWEST_YEARS, total / np.maximum(counted, 1), np.nan)
-    if question.days_in_year == 365:
-        return mean
-    at = _leap_row(question.start)
-    return np.insert(mean, at, mean[at - 1], axis=0)
+    count = record.before.shape[1]
+    years = heat_years(record.first_day, len(record.before), question.model.start)
+    if not years:
+        return nothing_known(count)
+    traces = [_as_in(question, record, year) for year in years]
+    found = day_quantiles(
+        np.stack([day for day, _ in traces], axis=1),
+        np.stack([known for _, known in traces], axis=1),
+        fewest_years=1,
+    )
+    early, middle, late = from_common_calendar(found.day, question.start)
+    # What was seen is no matter of other years; the common calendar would move 29 February.
+    seen = day_reached(record.seen, question.sums_degc_days).day
+    early, middle, late = (np.where(np.isnan(seen), one, seen) for one in (early, middle, late))
+    are_enough = found.years_known[_OPENS] >= FEWEST_YEARS
+    return HeatDays(
+        day=middle,
+        known=np.asarray(found.years_known > 0, dtype=np.bool_),
+        early=np.where(are_enough, early[_OPENS], np.nan),
+        late=np.where(are_enough, late[_OPENS], np.nan),
+        years=np.asarray(found.years_known.max(axis=0), dtype=np.int64),
+    )
+
+
+def _as_in(question: HeatQuestion, record: RecordHeat, year: HeatYear) -> tuple[FloatArray, Known]:
+    """Return the days, on the common calendar, if the season goes on as another year did."""
+    seen = len(record.seen)
+    if seen == question.days_in_year:
+        whole = day_reached(record.seen, question.sums_degc_days)
+        return to_common_calendar(whole.day, question.start), whole.known
+    same_date = _row_of(year.start, question.start + dt.timedelta(days=seen))
+    reached = day_reached(
+        np.concatenate([record.seen, record.before[year.rows][same_date:]]), question.sums_degc_days
+    )
+    in_season = to_common_calendar(reached.day, question.start)
+    in_year = to_common_calendar(reached.day - seen + same_date, year.start)
+    known = reached.known & (year.is_complete | ~np.isnan(reached.day))
+    return np.where(reached.day < seen, in_season, in_year), np.asarray(known, dtype=np.bool_)
+
+
+def _row_of(start: dt.date, date: dt.date) -> int:
+    """Return how many days after the start of a heat year the same date of the year comes."""
+    day = MonthDay(date.month, date.day)
+    here = day.on(start.year)
+    return ((here if here >= start else day.on(start.year + 1)) - start).days
 
 
 def days_of_normals(
@@ -168,19 +210,21 @@ def days_of_normals(
     ).daily_degc_days
 
 
-def days_from(question: HeatQuestion, usual: FloatArray, seen: FloatArray | None) -> HeatDays:
+def days_from(question: HeatQuestion, usual: FloatArray, seen: FloatArray) -> HeatDays:
     """Return the days from a whole year's heat, the part that was seen in place of what is usual."""
-    heat = usual if seen is None else observed_then_normal(seen, usual)
+    heat = observed_then_normal(seen, usual) if len(seen) else usual
     day, known = day_reached(heat, question.sums_degc_days)
     never = np.full(day.shape[1], np.nan)
-    return HeatDays(day, known, never, never)
+    return HeatDays(day, known, never, never, np.zeros(day.shape[1], dtype=np.int64))
 
 
-def _complete_years(yearly: YearlyDays) -> int:
-    return int(yearly.known.any(axis=(0, 2)).sum())
-
-
-def _leap_row(start: dt.date) -> int:
-    """Return the row of 29 February in a heat year of 366 days."""
-    year = start.year if (start.month, start.day) <= (2, 29) else start.year + 1
-    return (dt.date(year, 2, 29) - start).days
+def nothing_known(count: int) -> HeatDays:
+    """Return the answer for n places of which nobody knows anything."""
+    four = (len(MOMENTS), count)
+    return HeatDays(
+        day=np.full(four, np.nan),
+        known=np.zeros(four, dtype=np.bool_),
+        early=np.full(count, np.nan),
+        late=np.full(count, np.nan),
+        years=np.zeros(count, dtype=np.int64),
+    )

@@ -9,7 +9,7 @@ from geo_scout.model.site_windows import FloatArray, Temperatures
 from geo_scout.model.sites import Sites
 from geo_scout.model.weather import StationNormals
 from geo_scout.model.zones import ZoneTable
-from geo_scout.timing.places import spread_of
+from geo_scout.timing.places import normals_at, spread_of
 
 PATCH = "patch"
 
@@ -70,14 +70,11 @@ def _from_stations(
     climate: ClimateTable,
 ) -> tuple[FloatArray, FloatArray, str]:
     """Return the normals of the nearest station, brought to each place's elevation where both are known."""
-    places = normals.stations[["longitude_deg", "latitude_deg", "elevation_m"]].to_numpy(dtype=np.float64)
+    places = normals.stations[["longitude_deg", "latitude_deg"]].to_numpy(dtype=np.float64)
     far = geodesic_km(longitude_deg[None, :], latitude_deg[None, :], places[:, :1], places[:, 1:2])
     nearest = np.where(np.isnan(far), np.inf, far).argmin(axis=0)
-    higher_km = np.nan_to_num((elevation_m - places[nearest, 2]) / 1000.0)
-    tmin = normals.tmin_degc.to_numpy(dtype=np.float64)[nearest].T - climate.tmin_degc_per_km * higher_km
-    tmax = normals.tmax_degc.to_numpy(dtype=np.float64)[nearest].T - climate.tmax_degc_per_km * higher_km
-    basis = f"normals of the nearest station ({normals.period or 'period not stated'})"
-    return np.minimum(tmin, tmax), np.maximum(tmin, tmax), basis
+    tmin, tmax = normals_at(normals, nearest, elevation_m, climate.tmin_degc_per_km, climate.tmax_degc_per_km)
+    return tmin, tmax, f"normals of the nearest station ({normals.period or 'period not stated'})"
 
 
 def _spread(layers: LayerSet, climate: ClimateTable) -> tuple[FloatArray | None, str]:

@@ -1,6 +1,7 @@
 """Which station's weather stands for which place, and how it is brought to the place's elevation."""
 
 import datetime as dt
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -9,6 +10,9 @@ from numpy.typing import NDArray
 from geo_scout.formulas.geodesy import geodesic_km
 from geo_scout.model.site_windows import FloatArray, Temperatures
 from geo_scout.model.weather import DailyWeather
+
+# A station's record of thirty years is 90 kB for each place; so many at once stay below 100 MB.
+PLACES_AT_ONCE = 256
 
 
 @dataclass(frozen=True)
@@ -39,6 +43,11 @@ class StationRecord:
         return self.first_day + dt.timedelta(days=len(self.tmin_degc) - 1)
 
     @property
+    def place(self) -> str:
+        """Name and elevation, as a reader writes them."""
+        return self.name if np.isnan(self.elevation_m) else f"{self.name} ({self.elevation_m:.0f} m)"
+
+    @property
     def years(self) -> str:
         """First and last year, as a reader writes them."""
         first, last = self.first_day.year, self.last_day.year
@@ -67,16 +76,56 @@ class StationRecord:
         # Two lapse rates can push a day without any range past itself.
         return np.minimum(low, high), np.maximum(low, high)
 
+    def at_places(
+        self, temperatures: Temperatures, places: NDArray[np.intp]
+    ) -> tuple[FloatArray, FloatArray]:
+        """Return daily minima and maxima at some of the places asked about, (days, k) each [degC]."""
+        return self.at(
+            temperatures.elevation_m[places], temperatures.tmin_degc_per_km, temperatures.tmax_degc_per_km
+        )
+
+
+def station_groups(
+    temperatures: Temperatures,
+) -> Sequence[tuple[NDArray[np.intp], StationRecord | None, FloatArray]]:
+    """Return the places of each station, its record, and how far off it is; all places without weather.
+
+    Returns
+    -------
+    sequence of tuple
+        (k,) places; the record of their station, None where there is no daily weather; (k,) distance, nan
+        where a position is not known [km].
+    """
+    everywhere = np.arange(len(temperatures), dtype=np.intp)
+    if temperatures.weather is None:
+        return [(everywhere, None, np.full(len(temperatures), np.nan))]
+    if temperatures.station is None:
+        row, far_km = nearest_station(temperatures)
+    else:
+        row, far_km = temperatures.station, np.full(len(temperatures), np.nan)
+    return [
+        (places, record_of(temperatures.weather, str(name)), far_km[places])
+        for number, name in enumerate(temperatures.weather.stations.index)
+        if len(places := everywhere[row == number])
+    ]
+
 
 def record_of(weather: DailyWeather, name: str) -> StationRecord:
-    """Return the daily record of one station."""
-    days = weather.of(name)
+    """Return the daily record of one station, from its first to its last day with both temperatures.
+
+    Raises
+    ------
+    ValueError
+        If the station has no such day; `DailyWeather` holds none like that.
+    """
+    days = weather.of(name).dropna(subset=["tmin_degc", "tmax_degc"])
+    if days.empty:
+        message = f"{name!r} has no day with both temperatures"
+        raise ValueError(message)
     dates = np.asarray(days.index.to_numpy(), dtype="datetime64[D]")
     row = (dates - dates[0]).astype(np.int64)
     tmin, tmax = np.full(row[-1] + 1, np.nan), np.full(row[-1] + 1, np.nan)
     tmin[row], tmax[row] = days["tmin_degc"].to_numpy(), days["tmax_degc"].to_numpy()
-    either = np.isnan(tmin) | np.isnan(tmax)
-    tmin[either] = tmax[either] = np.nan
     elevation_m = weather.stations["elevation_m"].to_numpy(dtype=np.float64)
     number = list(weather.stations.index).index(name)
     return StationRecord(name, dates[0].item(), tmin, tmax, float(elevation_m[number]))

@@ -7,16 +7,11 @@ from numpy.typing import NDArray
 
 from geo_scout.formulas.degree_days.heat_years import dates_of
 from geo_scout.formulas.windows import window_by_calendar
-from geo_scout.model.site_windows import Dates, FloatArray, SiteWindows, Temperatures, Texts
+from geo_scout.model.site_windows import Dates, FloatArray, SiteWindows, Temperatures
 from geo_scout.model.timing import CalendarWindow, WindowTable
-from geo_scout.timing.heat_windows import HeatWindows, heat_windows
-
-_HALF_YEAR_DAYS = 182
-
-
-def season_reference(as_of: dt.date, season_start: dt.date | None) -> dt.date:
-    """Return a day that lies within the season that is planned: its start, or half a year after ``as_of``."""
-    return season_start or as_of + dt.timedelta(days=_HALF_YEAR_DAYS)
+from geo_scout.timing.heat_windows import heat_windows
+from geo_scout.timing.season_days import years_of
+from geo_scout.timing.texts import joined
 
 
 def site_windows(
@@ -31,7 +26,7 @@ def site_windows(
     temperatures
         What is known of the places.
     reference
-        A day within the season.
+        The day it is, or the first of the season: the window under way then, or the next one, is meant.
     scout_days_before
         Days before the opening at which scouting starts, where the window does not say [days].
 
@@ -56,10 +51,10 @@ def site_windows(
         heat = heat_windows(table.heat, temperatures, reference, scout_days_before)
         known = np.asarray(heat.known.any(axis=0), dtype=np.bool_)
         dates[:, known] = heat.dates[:, known]
-        early, late = heat.early, heat.late
+        early[known], late[known] = heat.early[known], heat.late[known]
         shifts[:, known] = np.stack([heat.cool_shift_days, heat.warm_shift_days])[:, known]
         kind[known], basis[known], note[known] = "degree-days", heat.basis[known], heat.note[known]
-        note[~known] = _without_heat(heat, note)[~known]
+        note[~known] = joined(heat.note, note)[~known]
     if table.heat is None and table.calendar is None:
         note[:] = "" if any(words) else "the profile has no window"
     return SiteWindows(kind, dates, early, late, shifts[0], shifts[1], basis, note, words)
@@ -68,16 +63,10 @@ def site_windows(
 def calendar_dates(
     window: CalendarWindow, elevation_m: FloatArray, reference: dt.date, scout_days_before: int
 ) -> tuple[Dates, NDArray[np.bool_]]:
-    """Return (4, n) dates by the calendar near a reference day, and where they are known."""
-    stated = [None if one is None else one.on(reference.year) for one in window.days()]
-    first = next(one for one in stated if one is not None)
-    start = dt.date(reference.year, 1, 1)
-    turn = round((reference - first).days / 365.25)
-    days: list[float | None] = []
-    for one in stated:
-        # A window that crosses New Year goes on in the next year.
-        later = 0 if one is None or one >= first else 1
-        days.append(None if one is None else float((_moved(one, turn + later) - start).days))
+    """Return (4, n) dates by the calendar, under way at a day or next, and where they are known."""
+    dates = years_of(window.days(), reference)
+    start = next(one for one in dates if one is not None)
+    days = [None if one is None else float((one - start).days) for one in dates]
     if days[0] is None and days[1] is not None:
         days[0] = days[1] - scout_days_before
     if window.at_elevation_m is None or window.days_per_100m is None:
@@ -85,11 +74,6 @@ def calendar_dates(
     else:
         shifted = window_by_calendar(days, elevation_m, window.at_elevation_m, window.days_per_100m)
     return dates_of(shifted.day, start), np.asarray(shifted.known.any(axis=0), dtype=np.bool_)
-
-
-def _moved(day: dt.date, years: int) -> dt.date:
-    """Return the same day of another year; only 29 February has none, and the profile's checks refuse it."""
-    return dt.date(day.year + years, day.month, day.day)
 
 
 def _calendar_basis(window: CalendarWindow) -> str:
@@ -105,11 +89,3 @@ def _calendar_basis(window: CalendarWindow) -> str:
 def _words(table: WindowTable) -> tuple[str, str, str, str]:
     stage = table.host_stage
     return ("", "", "", "") if stage is None else (stage.scout, stage.opens, stage.peaks, stage.closes)
-
-
-def _without_heat(heat: HeatWindows, note: Texts) -> Texts:
-    missing = "no temperatures for the heat sums here"
-    said = np.where(heat.basis == "", missing, "days are missing from the weather")
-    return np.array(
-        [f"{new}; {old}" if old else new for new, old in zip(said, note, strict=True)], dtype=object
-    )

@@ -39,7 +39,7 @@ def read_digests(season: Season, paths: Iterable[Path]) -> tuple[InputFile, ...]
     """
     own = [season.path, *(season.file_of(name) for name in season.settings.season.agents)]
     by_name = {_name_from(season.folder, path): path for path in (*own, *paths) if path.is_file()}
-    return tuple(_digest(name, by_name[name]) for name in sorted(by_name))
+    return tuple(read_digest(name, by_name[name]) for name in sorted(by_name))
 
 
 def _name_from(folder: Path, path: Path) -> str:
@@ -51,7 +51,8 @@ def _name_from(folder: Path, path: Path) -> str:
     return Path(relative).as_posix()
 
 
-def _digest(name: str, path: Path) -> InputFile:
+def read_digest(name: str, path: Path) -> InputFile:
+    """Return one file with its digest, under the name it is to have."""
     with path.open("rb") as stream:
         sha256 = hashlib.file_digest(stream, "sha256").hexdigest()
     return InputFile(name=name, sha256=sha256, size_bytes=path.stat().st_size)

@@ -3,12 +3,13 @@
 import datetime as dt
 from pathlib import Path
 
-import numpy as np
 import pandas as pd
 
 from geo_scout.layers.noticed import Noticed
+from geo_scout.layers.weather.gaps import mind_gaps
 from geo_scout.layers.weather.stations import name_stations, stations_of
-from geo_scout.layers.weather.table_rows import TableRows, read_table
+from geo_scout.layers.weather.table_draft import TableRows
+from geo_scout.layers.weather.table_rows import read_table
 from geo_scout.layers.wording import counted, listed
 from geo_scout.model.season import LayerTable
 from geo_scout.model.weather import DailyWeather
@@ -18,7 +19,7 @@ _SWAPPED_SHARE = 0.5
 
 
 def daily_weather(
-    table: LayerTable, path: Path, as_of: dt.date, max_bad_share: float
+    table: LayerTable, path: Path, as_of: dt.date, max_bad_share: float, *, on_map: bool = True
 ) -> tuple[DailyWeather | None, Noticed]:
     """Return the weather of a daily table, None where it cannot be used, and what was noticed.
 
@@ -32,25 +33,44 @@ def daily_weather(
         Days after it are not known yet and are left out, and said.
     max_bad_share
         Largest share of rows that may be set aside for one reason.
+    on_map
+        Whether the weather is brought to sites, so that one must know where the stations stand.
     """
-    rows = read_table("weather", table, path)
+    rows = read_table("weather", table, path, skip=() if on_map else ("precipitation",))
     if rows.is_stopped:
         return None, rows
     name_stations(rows)
     blank = rows.frame["date"].isna().to_numpy()
     rows.refuse_rows(blank, "blank-value", "date is blank or unreadable", "Write the day.", max_bad_share)
-    _drop_future(rows, as_of)
-    _check_pairs(rows, max_bad_share)
-    _drop_repeated(rows, max_bad_share)
-    stations = stations_of(rows)
+    for check in (_drop_future, _check_pairs, _drop_repeated):
+        if not rows.is_stopped:
+            check(rows, as_of, max_bad_share)
     if rows.is_stopped:
         return None, rows
+    stations = stations_of(rows, on_map=on_map)
     days = rows.frame[["station", "date", *_VALUES]].sort_values(["station", "date"], kind="stable")
-    days = _mind_gaps(days.reset_index(drop=True), rows)
-    return (None if rows.is_stopped else DailyWeather(stations, days)), rows
+    days = _drop_silent(mind_gaps(days.reset_index(drop=True), rows), rows)
+    if rows.is_stopped:
+        return None, rows
+    return DailyWeather(stations.loc[stations.index.isin(days["station"])], days), rows
 
 
-def _drop_future(rows: TableRows, as_of: dt.date) -> None:
+def _drop_silent(days: pd.DataFrame, rows: TableRows) -> pd.DataFrame:
+    """Leave out stations of which no day has both temperatures."""
+    heard = days.dropna(subset=["tmin_degc", "tmax_degc"])["station"].unique()
+    silent = [name for name in days["station"].unique() if name not in set(heard)]
+    if not silent:
+        return days
+    what = f"{listed(silent, 3)} has no day with both temperatures"
+    fix = "Give the days, or take its rows out."
+    if len(heard):
+        rows.say("station-silent", "caution", f"{what}; left out.", fix)
+    else:
+        rows.say("station-silent", "stop", f"{what}.", fix)
+    return days[days["station"].isin(heard)].reset_index(drop=True)
+
+
+def _drop_future(rows: TableRows, as_of: dt.date, _: float) -> None:
     later = (rows.frame["date"] > pd.Timestamp(as_of)).to_numpy()
     if later.all():
         what = f"every day of the table lies after {as_of}, so nothing of it is known yet."
@@ -61,9 +81,9 @@ def _drop_future(rows: TableRows, as_of: dt.date) -> None:
         rows.frame = rows.frame[~later].reset_index(drop=True)
 
 
-def _check_pairs(rows: TableRows, max_bad_share: float) -> None:
+def _check_pairs(rows: TableRows, _: dt.date, max_bad_share: float) -> None:
     above = (rows.frame["tmin_degc"] > rows.frame["tmax_degc"]).to_numpy()
-    if above.any() and above.mean() > _SWAPPED_SHARE:
+    if above.mean() > _SWAPPED_SHARE:
         what = f"tmin is above tmax on {counted(int(above.sum()), 'day')} of {len(above):,}."
         rows.say("tmin-above-tmax", "stop", what, "The two look exchanged; check `columns`.")
         return
@@ -71,35 +91,7 @@ def _check_pairs(rows: TableRows, max_bad_share: float) -> None:
     rows.refuse_rows(above, "tmin-above-tmax", "tmin is above tmax", fix, max_bad_share)
 
 
-def _drop_repeated(rows: TableRows, max_bad_share: float) -> None:
+def _drop_repeated(rows: TableRows, _: dt.date, max_bad_share: float) -> None:
     repeated = rows.frame.duplicated(["station", "date"]).to_numpy()
     fix = "Keep one row for each station and day."
     rows.refuse_rows(repeated, "day-repeated", "the same day of a station again", fix, max_bad_share)
-
-
-def _mind_gaps(days: pd.DataFrame, rows: TableRows) -> pd.DataFrame:
-    """Fill gaps where the season says so, and say which stay open."""
-    longest, parts, filled, open_gaps = rows.table.fill_gaps_days, [], 0, []
-    for station, own in days.groupby("station", sort=False):
-        every_day = pd.date_range(own["date"].min(), own["date"].max(), name="date")
-        whole = own.set_index("date").reindex(every_day)
-        missing = whole[["tmin_degc", "tmax_degc"]].isna().any(axis=1).to_numpy()
-        run = np.cumsum(~missing)
-        length = np.bincount(run, weights=missing)[run]
-        fillable = missing & (length <= longest)
-        for name in ("tmin_degc", "tmax_degc"):
-            line = whole[name].interpolate(limit_area="inside")
-            whole[name] = whole[name].where(~fillable, whole[name].fillna(line))
-        filled += int(fillable.sum())
-        still = whole.index[missing & ~fillable]
-        if len(still):
-            open_gaps.append(f"{len(still):,} at {station} (first {still[0]:%Y-%m-%d})")
-        parts.append(whole.assign(station=station).reset_index())
-    if filled:
-        what = f"{counted(filled, 'missing day')} filled by a straight line between its neighbours."
-        rows.say("weather-filled", "note", what, f"fill_gaps_days = {longest} says so; 0 leaves them open.")
-    if open_gaps:
-        what = f"days without temperatures: {listed(open_gaps, 3)}; a year with one gives no date after it."
-        fix = "Find the days, or say how long a gap may be filled: fill_gaps_days = 3"
-        rows.say("weather-gaps", "caution", what, fix)
-    return pd.concat(parts, ignore_index=True)[list(days.columns)]

@@ -10,8 +10,8 @@ from geo_scout.layers.noticed import LayerRefused, Noticed
 from geo_scout.layers.opening.open_source import open_source
 from geo_scout.layers.weather.daily import daily_weather
 from geo_scout.layers.weather.normals import station_normals
-from geo_scout.layers.weather.stations import ONE_STATION
-from geo_scout.layers.weather.table_rows import TableRows, read_table
+from geo_scout.layers.weather.table_draft import TableRows
+from geo_scout.layers.weather.table_rows import read_table
 from geo_scout.model.season import LayerTable
 from geo_scout.model.weather import DailyWeather, StationNormals
 
@@ -42,12 +42,12 @@ def daily_or_normals(
     names = {name.strip().casefold() for name in source.column_names}
     has_dates = "date" in table.columns or "date" in names
     if not has_dates and ("month" in table.columns or "month" in names):
-        return station_normals(table, path)
-    return daily_weather(table, path, as_of, _MAX_BAD_SHARE)
+        return station_normals(table, path, on_map=False)
+    return daily_weather(table, path, as_of, _MAX_BAD_SHARE, on_map=False)
 
 
 def dated_catches(table: LayerTable, path: Path) -> tuple[pd.DataFrame, Noticed]:
-    """Return ``station``, ``date`` and ``count`` of a table of catches, and what was noticed.
+    """Return ``station`` (empty where none is named), ``date`` and ``count``, and what was noticed.
 
     A row without a count is refused: nobody knows whether it was a catch or a visit that caught none.
     """
@@ -63,5 +63,4 @@ def dated_catches(table: LayerTable, path: Path) -> tuple[pd.DataFrame, Noticed]
     rows.refuse_rows(bad, "blank-value", "count is blank or negative", fix, _MAX_BAD_SHARE)
     if rows.is_stopped:
         return pd.DataFrame(), rows
-    station = rows.frame["station"].where(rows.frame["station"] != "", ONE_STATION)
-    return rows.frame.assign(station=station)[["station", "date", "count"]], rows
+    return rows.frame[["station", "date", "count"]], rows

@@ -3,7 +3,7 @@
 import numpy as np
 import pandas as pd
 
-from geo_scout.layers.weather.table_rows import TableRows
+from geo_scout.layers.weather.table_draft import TableRows
 from geo_scout.layers.wording import listed
 from geo_scout.model.weather import STATION_COLUMNS
 
@@ -22,8 +22,17 @@ def name_stations(rows: TableRows) -> None:
         rows.refuse_rows(blank.to_numpy(), "blank-value", "station is blank", fix, 0.01)
 
 
-def stations_of(rows: TableRows) -> pd.DataFrame:
-    """Return station (index) x longitude, latitude and elevation; a stop where one has two places."""
+def stations_of(rows: TableRows, *, on_map: bool = True) -> pd.DataFrame:
+    """Return station (index) x longitude, latitude and elevation; a stop where one has two places.
+
+    Parameters
+    ----------
+    rows
+        The table, stations named.
+    on_map
+        Whether values are brought from the stations to sites: then several stations need a place each, and
+        what is missing of a place is said.
+    """
     columns = list(STATION_COLUMNS)
     bad = (rows.frame["longitude_deg"].abs() > 360) | (rows.frame["latitude_deg"].abs() > 90)
     if bad.any():
@@ -33,12 +42,32 @@ def stations_of(rows: TableRows) -> pd.DataFrame:
     spread = grouped.max() - grouped.min()
     moving = [name for name in spread.index if any(spread.loc[name, key] > _SAME[key] for key in columns)]
     if moving:
-        what = f"{listed(moving, 3)} stands at more than one place or elevation."
+        verb = "stands" if len(moving) == 1 else "stand"
+        what = f"{listed(moving, 3)} {verb} at more than one place or elevation."
         fix = "Give a station that was moved a name of its own for each place."
         rows.say("station-moves", "stop", what, fix)
-    places = grouped.first()
-    if len(places) > 1 and places[["longitude_deg", "latitude_deg"]].isna().any(axis=None):
-        without = list(places.index[places["longitude_deg"].isna() | places["latitude_deg"].isna()])
-        what = f"there are {len(places)} stations, and nobody knows where {listed(without, 3)} is."
-        rows.say("station-without-place", "stop", what, "Add the columns longitude_deg and latitude_deg.")
-    return places.astype(np.float64)
+    places = grouped.first().astype(np.float64)
+    if on_map:
+        _say_unplaced(rows, places)
+    return places
+
+
+def _say_unplaced(rows: TableRows, places: pd.DataFrame) -> None:
+    unplaced = places.index[places[["longitude_deg", "latitude_deg"]].isna().any(axis=1)]
+    fix = "Add the columns longitude_deg and latitude_deg."
+    if len(unplaced) and len(places) > 1:
+        verb = "is" if len(unplaced) == 1 else "are"
+        what = f"there are {len(places)} stations, and nobody knows where {listed(list(unplaced), 3)} {verb}."
+        rows.say("station-without-place", "stop", what, fix)
+    elif len(unplaced):
+        what = f"nobody knows where {unplaced[0]} is, so how far it is from the sites is not said."
+        rows.say("station-without-place", "caution", what, fix)
+    flat = list(places.index[places["elevation_m"].isna()])
+    if flat:
+        verb, their = ("stands", "its") if len(flat) == 1 else ("stand", "their")
+        what = (
+            f"nobody knows how high {listed(flat, 3)} {verb}: {their} temperatures are used as they are at "
+            "every elevation."
+        )
+        fix = "Add the column elevation_m; temperatures are then brought to each site's elevation."
+        rows.say("station-without-elevation", "caution", what, fix)

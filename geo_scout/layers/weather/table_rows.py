@@ -1,7 +1,6 @@
 """The rows of a plain table: columns matched, numbers, days and names read, units brought to ours."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from collections.abc import Collection, Mapping
 from pathlib import Path
 
 import numpy as np
@@ -12,11 +11,13 @@ from geo_scout.layers.cells.columns_match import match_columns
 from geo_scout.layers.cells.dates import as_dates
 from geo_scout.layers.cells.decimal_commas import as_numbers_with_comma, say_commas
 from geo_scout.layers.cells.text_values import as_texts
-from geo_scout.layers.noticed import LayerRefused, Noticed
+from geo_scout.layers.noticed import LayerRefused
 from geo_scout.layers.opening.open_source import open_source
 from geo_scout.layers.opening.sources import Cells, Source
 from geo_scout.layers.rasters.band_units import check_stated_units, way_to_ours
-from geo_scout.layers.rasters.limits import limits_of
+from geo_scout.layers.weather.missing_signs import without_missing_signs
+from geo_scout.layers.weather.table_draft import TableRows
+from geo_scout.layers.weather.value_checks import check_values
 from geo_scout.layers.wording import counted, listed
 from geo_scout.model.columns import CATCHES, CLIMATE_UNITS, TABLE_LAYERS, Column
 from geo_scout.model.season import LayerTable
@@ -28,43 +29,9 @@ _MEASURED: Mapping[str, tuple[str, str]] = {
 }
 # A hundredth may be a few bad cells; more makes the table untrue. Our choice, as for rasters.
 _UNTRUE_SHARE = 0.01
-_KELVIN_DEGC = (180.0, 340.0)
 
 
-@dataclass
-class TableRows(Noticed):
-    """One table while it is being read.
-
-    Parameters
-    ----------
-    table
-        The layer's settings.
-    frame
-        ``row`` (number in the file, from 1) and every column of ``TABLE_LAYERS[name]`` as text, number or
-        day; measured ones in degrees Celsius and millimetres under our own names.
-    given
-        Our names of the columns the file has.
-    """
-
-    table: LayerTable = field(kw_only=True)
-    frame: pd.DataFrame = field(kw_only=True, default_factory=pd.DataFrame)
-    given: frozenset[str] = field(kw_only=True, default=frozenset())
-
-    def refuse_rows(self, rows: NDArray[np.bool_], code: str, why: str, fix: str, max_share: float) -> None:
-        """Take rows out with one finding; a stop where they are more than a share of all."""
-        if not rows.any():
-            return
-        share, numbers = rows.mean(), self.frame["row"].to_numpy()[rows]
-        named = listed([f"row {number}" for number in numbers], at_most=5)
-        what = f"{why}: {counted(int(rows.sum()), 'row')} of {len(rows):,} ({named})."
-        if share > max_share:
-            self.say(code, "stop", what, fix)
-        else:
-            self.say(code, "caution", f"Set aside: {what}", fix)
-        self.frame = self.frame[~rows].reset_index(drop=True)
-
-
-def read_table(name: str, table: LayerTable, path: Path) -> TableRows:
+def read_table(name: str, table: LayerTable, path: Path, skip: Collection[str] = ()) -> TableRows:
     """Return the rows of a table layer; a stop finding says that they cannot be used.
 
     Parameters
@@ -75,13 +42,16 @@ def read_table(name: str, table: LayerTable, path: Path) -> TableRows:
         The layer's settings.
     path
         The file.
+    skip
+        Columns that are not read although the file may have them.
     """
     rows = TableRows(name, table=table)
     try:
         source = open_source(path, table)
-        matched = match_columns(
+        found = match_columns(
             _columns(name), source.column_names, table, rows, short_names=source.short_names
         )
+        matched = {ours: theirs for ours, theirs in found.items() if ours not in skip}
         check_stated_units(rows, table)
         for remark in source.remarks:
             rows.say(*remark)
@@ -112,7 +82,7 @@ def _fill(rows: TableRows, source: Source, matched: dict[str, str]) -> None:
         data[_MEASURED.get(column.name, ("", column.name))[1]] = _read(rows, column, written, number)
     rows.frame = pd.DataFrame(data)
     _drop_faults(rows, cells)
-    _check_values(rows)
+    check_values(rows)
 
 
 def _read(
@@ -127,6 +97,8 @@ def _read(
         return days.astype("datetime64[s]")
     if written is None:
         return np.full(number, np.nan)
+    if column.name in _MEASURED:
+        written = without_missing_signs(rows, column.name, written)
     numbers, unreadable, comma = as_numbers_with_comma(written, rows.table.decimal_comma)
     say_commas(rows, column.name, comma)
     _say_unreadable(rows, column, written, unreadable, "a number", "12.5")
@@ -150,48 +122,15 @@ def _say_unreadable(
     is_most = unreadable.sum() > _UNTRUE_SHARE * max(int((texts != "").sum()), 1)
     what = f"{column.name} is not {kind} in {counted(int(unreadable.sum()), 'row')}: {seen}"
     fix = f"Write it like {example}" + (", or state date_format." if kind == "a date" else ".")
-    if is_most:
+    # Nothing needs an optional column, so that what is wrong in it must not cost the whole table.
+    if is_most and column.is_required:
         rows.say("value-unreadable", "stop", f"{what}.", fix)
     else:
         rows.say("value-unreadable", "caution", f"{what}; taken as missing.", fix)
 
 
 def _drop_faults(rows: TableRows, cells: Cells) -> None:
+    numbers = rows.frame["row"].to_numpy()
     for fault in cells.faults:
-        kept = np.isin(rows.frame["row"], (cells.rows if cells.rows is not None else rows.frame["row"]))
-        bad = fault.rows[: len(kept)]
+        bad = np.isin(rows.frame["row"].to_numpy(), numbers[fault.rows])
         rows.refuse_rows(bad, fault.why.code, fault.why.reason, fault.why.fix, _UNTRUE_SHARE)
-
-
-def _check_values(rows: TableRows) -> None:
-    """Say which values cannot be: a wrong unit makes the table untrue, a few bad cells become missing."""
-    for name in rows.frame.columns.intersection(["tmin_degc", "tmax_degc", "precipitation_mm"]):
-        values = rows.frame[name].to_numpy(dtype=np.float64, copy=True)
-        known = values[np.isfinite(values)]
-        least, most = limits_of("tmin_01_degc" if name.endswith("_degc") else "bio13")
-        beyond = (values < least) | (values > most)
-        if not beyond.any():
-            continue
-        unit = "degC" if name.endswith("_degc") else "mm"
-        what = (
-            f"{name.rpartition('_')[0]} runs from {known.min():g} to {known.max():g} {unit}; nothing on land "
-            f"is below {least:g} or above {most:g} {unit}, and {counted(int(beyond.sum()), 'row')} "
-            f"{'is' if beyond.sum() == 1 else 'are'} beyond."
-        )
-        if beyond.sum() > _UNTRUE_SHARE * len(known):
-            looks, fix = _hint(name, known)
-            rows.say("unit-impossible", "stop", what + looks, fix)
-        else:
-            values[beyond] = np.nan
-            rows.frame[name] = values
-            rows.say("unit-doubtful", "caution", f"{what} Taken as missing.", "Mend the cells in the table.")
-
-
-def _hint(name: str, known: NDArray[np.float64]) -> tuple[str, str]:
-    if name == "precipitation_mm":
-        return "", 'State its unit, for example: units = {precipitation = "inch"}; missing is an empty cell.'
-    if _KELVIN_DEGC[0] <= known.mean() <= _KELVIN_DEGC[1] and known.std() < 40:
-        return " It looks like Kelvin.", 'If so, add: units = {temperature = "kelvin"}'
-    if known.max() <= 140.0:
-        return " It looks like Fahrenheit.", 'If so, add: units = {temperature = "degf"}'
-    return " It looks like tenths of a degree.", 'If so, add: units = {temperature = "tenths of degc"}'

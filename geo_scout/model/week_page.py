@@ -1,0 +1,71 @@
+"""What the page for Monday morning says."""
+
+import datetime as dt
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import pandas as pd
+
+from geo_scout.model.finding import Finding
+from geo_scout.model.season import Season
+
+WEEK_COLUMNS = ("rank", "site_id", "name", "crew", "codes", "kind", "this_week", "next_week", "scout", "opens",
+                "peaks", "closes", "opens_moved_days", "closes_moved_days", "note")  # fmt: skip
+
+
+@dataclass(frozen=True)
+class WeatherFile:
+    """One weather file a page rests on.
+
+    Parameters
+    ----------
+    name
+        As it was named.
+    sha256
+        Digest of its bytes.
+    last_day
+        Last day with temperatures that is used.
+    """
+
+    name: str
+    sha256: str
+    last_day: dt.date
+
+
+@dataclass(frozen=True)
+class WeekPage:
+    """What the windows of a season do this week and the next.
+
+    Parameters
+    ----------
+    season
+        The season.
+    day, monday
+        The day it is, and the first of its week.
+    weather
+        The weather now.
+    before
+        The weather that dates are compared with; None where there was none.
+    sources
+        By agent: ``WEEK_COLUMNS`` of its ranked sources, best first, then of sources with a confirmed
+        population that are left out for another reason, with ``rank`` missing and ``codes`` saying why.
+    release_sites
+        By agent: ``WEEK_COLUMNS`` of its ranked release sites, best first.
+    words
+        By agent: what is to be seen at each of ``window.MOMENTS`` when collecting.
+    findings
+        What was noticed in the weather files.
+    cautions
+        What a reader must know of the page itself.
+    """
+
+    season: Season
+    day: dt.date
+    monday: dt.date
+    weather: WeatherFile
+    before: WeatherFile | None
+    sources: Mapping[str, pd.DataFrame]
+    release_sites: Mapping[str, pd.DataFrame]
+    words: Mapping[str, tuple[str, str, str, str]]
+    findings: tuple[Finding, ...]
+    cautions: tuple[str, ...] = ()

@@ -1,0 +1,147 @@
+"""The page for Monday morning in words for the terminal and for print."""
+
+import datetime as dt
+from collections.abc import Sequence
+
+import numpy as np
+import pandas as pd
+
+from geo_scout.model.rows import each_row
+from geo_scout.model.week_page import WeatherFile, WeekPage
+from geo_scout.model.window import MOMENTS
+from geo_scout.outputs.timing_words import CAUTION, MOMENT_WORDS, day_words, shift_words
+
+_WIDE = 36
+_DIGEST = 12
+_NAMED = 5
+
+
+def tell_week(page: WeekPage) -> str:
+    """Return the page: for each agent where to collect, and how many release sites can receive.
+
+    Parameters
+    ----------
+    page
+        What the windows do.
+    """
+    week = f"Week of {_long(page.monday)} and the week after"
+    lines = [page.season.settings.season.title, week, f"Weather: {_file_words(page.weather)}."]
+    if page.before is None:
+        lines.append("Dates are compared with normals: there was no weather before.")
+    else:
+        lines.append(f"Compared with {_file_words(page.before)}.")
+    lines += page.cautions
+    for agent in page.season.agents:
+        lines += ["", *_source_lines(page, agent.name), "", *_release_lines(page, agent.name)]
+    if page.findings:
+        lines += ["", "In the weather files:", *(f"- {one.what}" for one in page.findings)]
+    return "\n".join([*lines, "", CAUTION])
+
+
+def _source_lines(page: WeekPage, agent: str) -> list[str]:
+    rows = page.sources[agent]
+    ranked, left_out = rows[rows["rank"].notna()], rows[rows["rank"].isna()]
+    lines = [f"COLLECT {agent}: {_count(len(ranked), 'ranked source')}, best first"]
+    busy = _busy(ranked)
+    if len(busy):
+        lines.append(f"  rank  {'site':<16}{'this week':<{_WIDE}}next week")
+    for row in each_row(busy):
+        lines.append(
+            f"  {row.rank:>4}  {row.site_id:<16}{row.this_week or '-':<{_WIDE}}{row.next_week or '-'}"
+        )
+        details = [part for part in (row.name, row.crew, _moved(row), row.note) if part]
+        if details:
+            lines.append(f"        {'; '.join(details)}")
+    lines += _idle_lines(ranked, page.monday)
+    open_too = _busy(left_out)
+    if len(open_too):
+        named = [f"{row.site_id} ({row.codes})" for row in each_row(open_too)]
+        lines.append(f"  left out of the plan, but in their window: {_listed(named)}")
+    words = [f"{MOMENT_WORDS[m]}: {w}" for m, w in zip(MOMENTS, page.words[agent], strict=True) if w]
+    if words:
+        lines.append(f"  look for: {'; '.join(words)}")
+    return [*lines, *_change_lines(ranked)]
+
+
+def _busy(rows: pd.DataFrame) -> pd.DataFrame:
+    return rows[(rows["this_week"] != "") | (rows["next_week"] != "")]
+
+
+def _idle_lines(ranked: pd.DataFrame, monday: dt.date) -> list[str]:
+    """Return what becomes of the sources with nothing to do in the two weeks."""
+    idle = ranked[(ranked["this_week"] == "") & (ranked["next_week"] == "")]
+    now, lines = np.datetime64(monday, "D"), []
+    if len(later := idle[idle["opens"] >= now].sort_values(["opens", "rank"], kind="stable")):
+        first = later.iloc[0]
+        lines.append(
+            f"  later: {_count(len(later), 'source')}, first to open {first['site_id']} on "
+            f"{day_words(first['opens'])}"
+        )
+    if len(over := idle[idle["opens"] < now]):
+        lines.append(f"  over: {_count(len(over), 'source')}")
+    if len(undated := idle[idle["opens"].isna()]):
+        notes = list(dict.fromkeys(note for note in undated["note"] if note))
+        said = f" ({'; '.join(notes[:2])})" if notes else ""
+        lines.append(f"  without a date: {_count(len(undated), 'source')}{said}")
+    return lines
+
+
+def _change_lines(ranked: pd.DataFrame) -> list[str]:
+    moved = ranked["opens_moved_days"].dropna()
+    if moved.empty:
+        return []
+    if (moved == 0).all():
+        return ["  since the last weather: no opening moved"]
+    least, most = moved.min(), moved.max()
+    span = shift_words(least) if least == most else f"from {shift_words(least)} to {shift_words(most)}"
+    return [f"  since the last weather: openings moved, {span}; middle {shift_words(moved.median())}"]
+
+
+def _moved(row: object) -> str:
+    parts = []
+    for moment in ("opens", "closes"):
+        days = getattr(row, f"{moment}_moved_days")
+        if np.isfinite(days) and days != 0:
+            parts.append(f"{moment} {shift_words(days)} than thought")
+    return " and ".join(parts)
+
+
+def _release_lines(page: WeekPage, agent: str) -> list[str]:
+    rows = page.release_sites[agent]
+    head = f"RELEASE {agent}: {_count(len(rows), 'ranked site')}"
+    dated = rows[rows["opens"].notna()]
+    if dated.empty:
+        return [f"{head}; nobody knows by date when they can receive"]
+    lines = [head]
+    for offset, name in ((0, "this week"), (7, "next week")):
+        first = np.datetime64(page.monday, "D") + offset
+        ready = dated[(dated["opens"] < first + 7) & ~(dated["closes"] < first)]
+        best = f": {_listed(list(ready['site_id']))}" if len(ready) else ""
+        lines.append(f"  can receive {name}: {len(ready)} of {len(rows)}{best}")
+    now = np.datetime64(page.monday, "D")
+    later, closing = dated[dated["opens"] >= now + 14], dated[dated["closes"] >= now]
+    if len(later):
+        opens = later["opens"]
+        lines.append(f"  later: {len(later)}, from {day_words(opens.min())} to {day_words(opens.max())}")
+    if len(closing):
+        lines.append(f"  the first closes on {day_words(closing['closes'].min())}")
+    if len(rows) > len(dated):
+        lines.append(f"  without a date: {len(rows) - len(dated)}")
+    return lines
+
+
+def _file_words(file: WeatherFile) -> str:
+    return f"{file.name} to {_long(file.last_day)} (sha256 {file.sha256[:_DIGEST]})"
+
+
+def _long(day: dt.date) -> str:
+    return f"{day:%A} {day_words(np.datetime64(day))}"
+
+
+def _count(number: int, noun: str) -> str:
+    return f"{number} {noun}{'' if number == 1 else 's'}"
+
+
+def _listed(names: Sequence[str]) -> str:
+    shown = ", ".join(names[:_NAMED])
+    return f"{shown} and {len(names) - _NAMED} more" if len(names) > _NAMED else shown

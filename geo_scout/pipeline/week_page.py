@@ -1,0 +1,170 @@
+"""The page for Monday morning: a season's plan, with its windows timed anew by the weather up to now."""
+
+import datetime as dt
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+import numpy as np
+import pandas as pd
+
+from geo_scout.errors import InputMistakes
+from geo_scout.layers.opening.digests import read_digest
+from geo_scout.layers.weather import daily_weather
+from geo_scout.layers.weather.stations import ONE_STATION
+from geo_scout.layers.wording import listed
+from geo_scout.model.criteria import Role
+from geo_scout.model.finding import Finding
+from geo_scout.model.problem import Problem
+from geo_scout.model.result import SeasonResult
+from geo_scout.model.season import LayerTable, Season
+from geo_scout.model.site_windows import SiteWindows
+from geo_scout.model.weather import DailyWeather
+from geo_scout.model.week_page import WEEK_COLUMNS, WeatherFile, WeekPage
+from geo_scout.model.window import MOMENTS
+from geo_scout.pipeline.season_run import run, time_sites
+from geo_scout.timing import continued_weather, days_moved, monday_of, named_like, strangers, weeks_of
+
+Windows = Mapping[tuple[str, Role], SiteWindows]
+
+# A source left out for one of these cannot be collected from, whatever its window does.
+_NO_SOURCE = frozenset({"legal-forbidden", "agent-not-confirmed", "too-soon-after-release"})
+_FAR_DAYS = 60
+
+
+@dataclass(frozen=True)
+class _Read:
+    weather: DailyWeather
+    file: WeatherFile
+    findings: tuple[Finding, ...]
+
+
+def week_page(
+    season_file: str | Path,
+    weather: str | Path,
+    *,
+    before: str | Path | None = None,
+    on: dt.date | None = None,
+) -> WeekPage:
+    """Return what the windows of a season do this week and the next.
+
+    Parameters
+    ----------
+    season_file
+        The season file.
+    weather
+        Daily weather up to now, with the columns and units of the season's own layer ``weather``. Earlier
+        days of the same stations are taken from that layer.
+    before
+        The last weather file, to say what changed; the season's own layer otherwise.
+    on
+        A day of the week; the day after the last one of ``weather`` otherwise. Later weather is left out.
+
+    Returns
+    -------
+    WeekPage
+        Ranks are those of the season's plan, as of its own day; only the windows follow the weather.
+
+    Raises
+    ------
+    InputMistakes
+        The season, a profile, a layer or a weather file is wrong.
+    """
+    plan = run(season_file, write=False)
+    now = _read_weather(plan, Path(weather), on)
+    day = on or now.file.last_day + dt.timedelta(days=1)
+    last = None if before is None else _read_weather(plan, Path(before), on)
+    windows = _windows(plan, day, now.weather)
+    earlier = _windows(plan, day, plan.layers.weather if last is None else last.weather)
+    monday = monday_of(day)
+    agents = {agent.name: agent for agent in plan.season.agents}
+    return WeekPage(
+        season=plan.season,
+        day=day,
+        monday=monday,
+        weather=now.file,
+        before=_own_file(plan) if last is None else last.file,
+        sources={name: _rows(plan, name, "source", windows, earlier, day) for name in agents},
+        release_sites={name: _rows(plan, name, "release", windows, earlier, day) for name in agents},
+        words={name: windows[name, "source"].words for name in agents},
+        findings=(*now.findings, *(() if last is None else last.findings)),
+        cautions=tuple(_cautions(plan.season, day)),
+    )
+
+
+def _read_weather(plan: SeasonResult, path: Path, on: dt.date | None) -> _Read:
+    """Return the weather of a file, continued backwards by the season's own."""
+    if not path.is_file():
+        what = "there is no such file in the working folder."
+        fix = "check the spelling, or give the path from where you are."
+        raise InputMistakes([Problem("file-missing", str(path), None, "", what, fix)])
+    own = plan.season.settings.layers.weather
+    table = LayerTable(path=str(path)) if own is None else own.model_copy(update={"path": str(path)})
+    read, noticed = daily_weather(
+        table, path, on or dt.date.max, plan.season.rules.max_bad_share, on_map=False
+    )
+    if read is None:
+        raise InputMistakes([one for one in noticed.findings if one.grade == "stop"])
+    known = plan.layers.weather
+    read = named_like(known, read, ONE_STATION)
+    lost = strangers(known, read)
+    if lost:
+        stations = [] if known is None else [str(name) for name in known.stations.index]
+        what = f"nobody knows where the station {listed(lost, 3)} is; the season has {listed(stations, 5)}."
+        fix = "name its station as the season does, or add longitude_deg and latitude_deg."
+        raise InputMistakes([Problem("station-without-place", str(path), None, "station", what, fix)])
+    file = WeatherFile(str(path), read_digest(str(path), path).sha256, _last_day(read))
+    return _Read(continued_weather(known, read), file, tuple(noticed.findings))
+
+
+def _own_file(plan: SeasonResult) -> WeatherFile | None:
+    layer, weather = plan.season.settings.layers.weather, plan.layers.weather
+    if layer is None or weather is None:
+        return None
+    digest = read_digest(layer.path, plan.season.file_of(layer.path))
+    return WeatherFile(layer.path, digest.sha256, _last_day(weather))
+
+
+def _last_day(weather: DailyWeather) -> dt.date:
+    known = weather.days.dropna(subset=["tmin_degc", "tmax_degc"])
+    last: dt.date = known["date"].max().date()
+    return last
+
+
+def _windows(plan: SeasonResult, day: dt.date, weather: DailyWeather | None) -> Windows:
+    assert plan.zones is not None
+    season = replace(plan.season, as_of=day)
+    return time_sites(season, plan.sites, plan.zones, replace(plan.layers, weather=weather)).windows
+
+
+def _rows(
+    plan: SeasonResult, agent: str, role: Role, windows: Windows, earlier: Windows, day: dt.date
+) -> pd.DataFrame:
+    """Return ``WEEK_COLUMNS`` of one ranking: ranked sites, then confirmed sources that are left out."""
+    table = plan.ranking(agent, role).table
+    own, weeks = windows[agent, role], weeks_of(windows[agent, role], day)
+    moved = days_moved(own, earlier[agent, role])
+    host = next(profile.host for profile in plan.season.agents if profile.name == agent)
+    order = pd.Index(plan.sites[host].site_ids).get_indexer(pd.Index(table["site_id"]))
+    columns = {
+        "kind": own.kind[order],
+        "this_week": weeks.this_week[order],
+        "next_week": weeks.next_week[order],
+        **{moment: own.dates[row, order] for row, moment in enumerate(MOMENTS)},
+        "opens_moved_days": moved[MOMENTS.index("opens"), order],
+        "closes_moved_days": moved[MOMENTS.index("closes"), order],
+        "note": own.note[order],
+    }
+    rows = table[["rank", "site_id", "name", "crew"]].assign(codes=table["exclusion_codes"], **columns)
+    is_shown = table["status"].to_numpy() == "ranked"
+    if role == "source":
+        is_shown |= np.array([not _NO_SOURCE & set(codes.split("; ")) for codes in table["exclusion_codes"]])
+    return rows.loc[is_shown, list(WEEK_COLUMNS)].reset_index(drop=True)
+
+
+def _cautions(season: Season, day: dt.date) -> list[str]:
+    start, end = season.settings.season.start, season.settings.season.end
+    far = dt.timedelta(days=_FAR_DAYS)
+    if (start is not None and day < start - far) or (end is not None and day > end + far):
+        return [f"{day} lies far outside the season, {start or 'any day'} to {end or 'any day'}."]
+    return []
