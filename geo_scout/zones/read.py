@@ -9,20 +9,26 @@ from numpy.typing import NDArray
 from pyproj import Transformer
 from scipy.sparse import csr_array
 
+from geo_scout.errors import InputMistakes
 from geo_scout.formulas.bioclim import bioclim
+from geo_scout.model.finding import Finding
 from geo_scout.model.layers import RasterLayer
-from geo_scout.model.quantities import CLIMATE_VARIABLES
-from geo_scout.model.zones import ZoneTable
+from geo_scout.model.quantities import CLIMATE_VARIABLES, TERRAIN_QUANTITIES
+from geo_scout.model.zones import TerrainAsked, ZoneTable
 from geo_scout.zones.cells import read_cells
-from geo_scout.zones.coverage import Coverage, measure_coverage
+from geo_scout.zones.coverage import MOST_CELLS, Coverage, TooManyCells, measure_coverage
 from geo_scout.zones.longitudes import near_to
+from geo_scout.zones.terrain import read_terrain
 from geo_scout.zones.zone_list import REFERENCE
 
 ELEVATION = "elevation"
 MONTHLY = ("tmin", "tmax", "precipitation")
+NO_TERRAIN = TerrainAsked()
 
 
-def read_zones(rasters: Mapping[str, RasterLayer], zones: gpd.GeoDataFrame) -> ZoneTable:
+def read_zones(
+    rasters: Mapping[str, RasterLayer], zones: gpd.GeoDataFrame, terrain: TerrainAsked = NO_TERRAIN
+) -> ZoneTable:
     """Return what the rasters say of every zone.
 
     Parameters
@@ -31,6 +37,13 @@ def read_zones(rasters: Mapping[str, RasterLayer], zones: gpd.GeoDataFrame) -> Z
         Raster layers by name.
     zones
         Polygons or points, one row per zone; the index is kept, and its first level may be the kind.
+    terrain
+        What is asked of the shape of the ground; it is taken from the elevation raster in the same pass.
+
+    Raises
+    ------
+    InputMistakes
+        A block of a file cannot be read, or the zones cover too many cells of a raster.
 
     Notes
     -----
@@ -46,14 +59,17 @@ def read_zones(rasters: Mapping[str, RasterLayer], zones: gpd.GeoDataFrame) -> Z
     for name, raster in rasters.items():
         key = _key_of(raster)
         if key not in coverages:
-            shape = (raster.height, raster.width)
-            coverages[key] = measure_coverage(_asked_of(raster, zones), raster.crs, raster.transform, shape)
+            coverages[key] = _coverage(raster, _asked_of(raster, zones))
         coverage = coverages[key]
+        if name == ELEVATION and terrain.quantities:
+            ground = read_terrain(raster, coverage, terrain)
+            means, shares = means | dict(ground.mean), shares | dict(ground.valid_share)
+            continue
         cells[name] = read_cells(raster, coverage.rows, coverage.columns)
         mean, shares[name] = average(coverage.weights, cells[name])
         means |= dict(zip(raster.bands, mean, strict=True))
     climate = _climate_of_zones(rasters, means)
-    table = {"elevation_m": means["elevation_m"]} if "elevation_m" in means else {}
+    table = {name: means[name] for name in ("elevation_m", *TERRAIN_QUANTITIES) if name in means}
     climate_cells, touches = _climate_cells(rasters, coverages, cells, len(zones))
     return ZoneTable(
         mean=pd.DataFrame(table | climate, index=zones.index),
@@ -61,6 +77,20 @@ def read_zones(rasters: Mapping[str, RasterLayer], zones: gpd.GeoDataFrame) -> Z
         climate_cells=climate_cells,
         touches=touches,
     )
+
+
+def _coverage(raster: RasterLayer, asked: gpd.GeoSeries) -> Coverage:
+    try:
+        return measure_coverage(asked, raster.crs, raster.transform, (raster.height, raster.width))
+    except TooManyCells as found:
+        grid, degrees = raster.transform, raster.crs.is_geographic
+        unit = "degrees" if degrees else raster.crs.axis_info[0].unit_name
+        what = (
+            f"sites and populations cover about {found.cells / 1e6:,.0f} million of its cells of "
+            f"{grid.a:g} x {-grid.e:g} {unit}; at most {MOST_CELLS / 1e6:,.0f} million are read."
+        )
+        fix = "Resample it to larger cells in your GIS, for instance of 10 m."
+        raise InputMistakes([Finding("raster-too-fine", "stop", raster.name, "", what, fix)]) from found
 
 
 def average(
