@@ -45,6 +45,11 @@ def measure_all(names: Iterable[str], columns: Columns) -> dict[str, CriterionVa
     return measures
 
 
+def needs_of(names: Iterable[str]) -> frozenset[str]:
+    """Return every quantity the named criteria need."""
+    return frozenset(need for name in names for need in open_criterion(name).NEEDS)
+
+
 def describe_measure(name: str, value: CriterionValue, index: int) -> str:
     """Return one site's measure in words."""
     return open_criterion(name).describe(value, index)

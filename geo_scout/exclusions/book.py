@@ -30,7 +30,7 @@ class SiteBook:
     raster_share
         Site (row) x raster layer: share of the patch with a value [share].
     climate
-        Site (row) x climate variable [by variable].
+        Site (row) x quantity of the rasters: climate variables, elevation, terrain [by variable].
     """
 
     agent: AgentProfile

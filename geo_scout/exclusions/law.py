@@ -12,8 +12,9 @@ def exclude_forbidden_by_law(book: SiteBook) -> Iterator[Exclusion]:
     Unknown or old statements do not exclude: every output says STOP AND ASK instead.
     """
     patches = book.sites.patches
+    status_in = {name: book.agent.legal_in(name) for name in set(patches["jurisdiction"])}
     for site_id, jurisdiction in zip(patches["site_id"], patches["jurisdiction"], strict=True):
-        status = book.agent.legal_in(jurisdiction)
+        status = status_in[jurisdiction]
         if status.status in ("forbidden", "moratorium"):
             said = f" by {status.authority}" if status.authority else ""
             checked = f", checked on {status.checked_on}" if status.checked_on else ""

@@ -1,13 +1,21 @@
 """Release sites too close to a better one on the same list."""
 
+from collections import defaultdict
+from collections.abc import Mapping
+
+import numpy as np
 import pandas as pd
 import shapely
+from numpy.typing import NDArray
 from pyproj import CRS
 
 from geo_scout.exclusions.book import SiteBook
 from geo_scout.exclusions.bring_back import just_below
 from geo_scout.formulas.geodesy import edge_distance_km
 from geo_scout.model.exclusion import Exclusion
+
+SITES_AT_ONCE = 256
+"""Sites measured in one go against those kept so far; enough that calls cost little."""
 
 
 def exclude_too_close(book: SiteBook, best_first: list[str]) -> list[Exclusion]:
@@ -25,6 +33,7 @@ def exclude_too_close(book: SiteBook, best_first: list[str]) -> list[Exclusion]:
     Walked down the list once: a site left out makes no room claims of its own, so a larger limit can
     leave out a site that stood in the way of another. Distances are edge to edge. The limit concerns
     this list only, not past releases; sites with the purpose ``supplement`` neither keep it nor claim it.
+    Only sites that were kept, which are never crowded, and those of the same block are measured against.
     """
     limit_km = book.season.rules.min_spacing_km
     if book.role != "release" or limit_km is None:
@@ -35,22 +44,39 @@ def exclude_too_close(book: SiteBook, best_first: list[str]) -> list[Exclusion]:
     best_first = [site_id for site_id in best_first if site_id not in aside]
     shape_of = pd.Series(book.sites.patches.geometry.to_numpy(), index=book.sites.site_ids)
     shapes = shape_of.loc[best_first].to_numpy()
-    tree = shapely.STRtree(shapes)
-    kept: set[int] = set()
+    kept: list[int] = []
     excluded = []
-    for rank, site_id in enumerate(best_first):
-        # The plane stretches distances by far less than one percent over a season's area.
-        near = tree.query(shapes[rank], predicate="dwithin", distance=limit_km * 1010)
-        rivals = sorted(kept.intersection(near.tolist()))
-        gaps = edge_distance_km([shapes[rank]] * len(rivals), shapes[rivals], crs)
-        close = [
-            (float(gap), best_first[one]) for one, gap in zip(rivals, gaps, strict=True) if gap < limit_km
-        ]
-        if close:
-            excluded.append(_too_close(book, site_id, limit_km, close))
-        else:
-            kept.add(rank)
+    for start in range(0, len(shapes), SITES_AT_ONCE):
+        block = np.arange(start, min(start + SITES_AT_ONCE, len(shapes)))
+        gaps = _gaps_km(shapes, block, np.concatenate([np.array(kept, dtype=np.intp), block]), crs, limit_km)
+        still_there = set(kept)
+        for rank in block.tolist():
+            close = [(gap, best_first[one]) for one, gap in gaps[rank] if one in still_there]
+            if close:
+                excluded.append(_too_close(book, best_first[rank], limit_km, close))
+            else:
+                kept.append(rank)
+                still_there.add(rank)
     return excluded
+
+
+def _gaps_km(
+    shapes: NDArray[np.object_], block: NDArray[np.intp], rivals: NDArray[np.intp], crs: CRS, limit_km: float
+) -> Mapping[int, list[tuple[int, float]]]:
+    """Return, for each site of a block, the better-placed rivals closer than the limit, best first [km]."""
+    # The plane stretches distances by far less than one percent over a season's area.
+    query = shapely.STRtree(shapes[rivals]).query
+    one, near = query(shapes[block], predicate="dwithin", distance=limit_km * 1010)
+    site, rival = block[one], rivals[near]
+    order = np.lexsort((rival, site))
+    order = order[rival[order] < site[order]]
+    site, rival = site[order], rival[order]
+    gap_km = edge_distance_km(shapes[site], shapes[rival], crs)
+    close: dict[int, list[tuple[int, float]]] = defaultdict(list)
+    for one_site, one_rival, gap in zip(site.tolist(), rival.tolist(), gap_km.tolist(), strict=True):
+        if gap < limit_km:
+            close[one_site].append((one_rival, gap))
+    return close
 
 
 def _too_close(book: SiteBook, site_id: str, limit_km: float, close: list[tuple[float, str]]) -> Exclusion:

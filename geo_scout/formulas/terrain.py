@@ -61,6 +61,40 @@ def horn_gradient(
     return dz_dx, dz_dy
 
 
+def horn_rises(nine_m: ArrayLike) -> tuple[FloatArray, FloatArray]:
+    """Return the rise from one column, and from one row, to the next around single cells, by Horn's window.
+
+    Parameters
+    ----------
+    nine_m
+        (9, n) elevations of the windows: north row first, west column first, the cell itself fifth [m].
+
+    Returns
+    -------
+    rise_per_column_m : numpy.ndarray
+        (n,) rise from a column to the one east of it [m].
+    rise_per_row_m : numpy.ndarray
+        (n,) rise from a row to the one south of it [m].
+        Both are nan where any of the nine is nan.
+
+    References
+    ----------
+    Horn, B.K.P. 1981. Hill shading and the reflectance map. Proceedings of the IEEE 69: 14-47.
+
+    Examples
+    --------
+    >>> rises = horn_rises(np.reshape([50, 45, 50, 30, 30, 30, 8, 10, 10], (9, 1)))
+    >>> [rise.tolist() for rise in rises]
+    [[0.25], [-19.0]]
+    """
+    nw, n, ne, w, here, e, sw, s, se = np.asarray(nine_m, dtype=np.float64)
+    per_column = ((ne + 2.0 * e + se) - (nw + 2.0 * w + sw)) / 8.0
+    per_row = ((sw + 2.0 * s + se) - (nw + 2.0 * n + ne)) / 8.0
+    # Neither difference sees all nine cells; a missing one must still blank both.
+    is_missing = np.isnan(per_column) | np.isnan(per_row) | np.isnan(here)
+    return np.where(is_missing, np.nan, per_column), np.where(is_missing, np.nan, per_row)
+
+
 def slope_deg(dz_dx: ArrayLike, dz_dy: ArrayLike) -> FloatArray:
     """Return the steepness of the ground, 0 flat to 90 vertical.
 

@@ -142,8 +142,11 @@ class LayerDraft(Noticed):
             f"{bad:,} of {counted(self.considered, 'feature')} ({100 * bad / self.considered:.1f} percent) "
             f"cannot be used; the limit is {100 * limit:g} percent (rules.max_bad_share): {reasons}."
         )
-        fix = (
-            "Mend the features that were set aside, or raise max_bad_share under [rules] to do without them."
+        fix = "Mend the features that were set aside"
+        fix += (
+            ", or raise max_bad_share under [rules] to do without them."
+            if bad < self.considered
+            else "; see the reason at each."
         )
         self.say("too-many-bad", "stop", what, fix)
 
@@ -152,15 +155,19 @@ class LayerDraft(Noticed):
         if self.crs is None or not len(self.frame):
             return nowhere
         bounds = shapely.bounds(geometries(self.frame)[rows])
-        middle_x, middle_y = (bounds[:, 0] + bounds[:, 2]) / 2, (bounds[:, 1] + bounds[:, 3]) / 2
+        # A coordinate may be infinite: such a shape has no place, which is found out below.
+        with np.errstate(over="ignore", invalid="ignore"):
+            middle_x, middle_y = (bounds[:, 0] + bounds[:, 2]) / 2, (bounds[:, 1] + bounds[:, 3]) / 2
+            width = bounds[:, 2] - bounds[:, 0]
         if self.crs.is_geographic:
             # An outline across the 180th meridian has bounds around the whole Earth.
-            middle_x = np.where(bounds[:, 2] - bounds[:, 0] > _HALF_TURN_DEG, bounds[:, 2], middle_x)
+            middle_x = np.where(width > _HALF_TURN_DEG, bounds[:, 2], middle_x)
         to_degrees = Transformer.from_crs(self.crs, CRS.from_epsg(4326), always_xy=True)
         longitude_deg, latitude_deg = to_degrees.transform(middle_x, middle_y)
         is_place = np.isfinite(longitude_deg) & np.isfinite(latitude_deg) & (np.abs(latitude_deg) <= 90.0)
         return [
-            (round(float(east), _PLACE_DECIMALS), round(float(north), _PLACE_DECIMALS))
+            # Nought is added so that none of them is a negative one.
+            (round(float(east), _PLACE_DECIMALS) + 0.0, round(float(north), _PLACE_DECIMALS) + 0.0)
             if known
             else (None, None)
             for east, north, known in zip(longitude_deg, latitude_deg, is_place, strict=True)

@@ -8,6 +8,7 @@ NEVER: tuple[str, ...] = (
     "whether an outline or a point is where the thing is: no picture of the ground is read.",
     "how true covers, counts, areas and dates are, beyond what is possible at all.",
     "every cell of a raster: values are looked at in 25 small windows and under the sites.",
+    "which unit a raster is in where two are possible: elevation in feet reads as higher land in metres.",
     "features one by one beyond the first hundred of a kind: the rest are counted.",
     "whether roads join, boundaries leave gaps, or land classes overlap.",
     "whether what the profiles say of biology and law is so.",

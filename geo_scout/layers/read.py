@@ -8,6 +8,7 @@ from pyproj import CRS
 
 from geo_scout.layers.crosschecks.crosscheck import crosscheck
 from geo_scout.layers.crosschecks.layers_read import LayersRead
+from geo_scout.layers.crosschecks.remarks import FIRST
 from geo_scout.layers.drafts import LayerDraft, geometries
 from geo_scout.layers.kinds.visits import link_visits
 from geo_scout.layers.noticed import Noticed
@@ -19,7 +20,7 @@ from geo_scout.layers.rasters.raster import describe_raster
 from geo_scout.layers.vectors import open_draft, settle_draft
 from geo_scout.layers.weather import read_tables
 from geo_scout.model.columns import RASTER_LAYERS, VECTOR_LAYERS
-from geo_scout.model.finding import Finding
+from geo_scout.model.finding import Finding, first_of_each
 from geo_scout.model.layers import LayerSet, RasterLayer
 from geo_scout.model.season import Season
 
@@ -102,4 +103,5 @@ def _read_rasters(season: Season) -> tuple[dict[str, RasterLayer], dict[str, Not
 
 
 def _findings(noticed: Iterable[Noticed]) -> tuple[Finding, ...]:
-    return tuple(finding for layer in noticed for finding in layer.findings)
+    """Return all findings; of many features with the same trouble the first, and how many more there are."""
+    return tuple(first_of_each((finding for layer in noticed for finding in layer.findings), FIRST))

@@ -1,6 +1,7 @@
 """One vector layer from file to frame: open, match, read, place, rules of its kind."""
 
 from collections.abc import Callable, Mapping
+from pathlib import PurePosixPath
 
 from pyproj import CRS
 
@@ -63,25 +64,28 @@ def settle_draft(draft: LayerDraft, working: CRS) -> None:
         RULES[draft.name](draft)
     widen_uncertainty(draft)
     draft.stop_if_too_many_bad()
-    if draft.name == "infestations" and not len(draft.frame):
+    if draft.name == "infestations" and not draft.is_stopped and not len(draft.frame):
         draft.say("layer-empty", "stop", "no infestation is left to plan for.", "See why each was set aside.")
 
 
 def _fill(draft: LayerDraft) -> None:
     source = open_source(draft.season.file_of(draft.table.path), draft.table)
-    kind = VECTOR_LAYERS[draft.name]
+    on_opening = len(source.remarks)
+    for remark in source.remarks[:on_opening]:
+        draft.say(*remark)
     check_units(draft)
-    matched = match_columns(
-        kind.columns, source.column_names, draft.table, draft, short_names=source.short_names
-    )
+    is_bare = not source.column_names
+    if is_bare:
+        _refuse_shapes_alone(source, draft)
+    matched = {} if is_bare else _match(source, draft)
     crs, cells = _read(source, matched, draft)
-    for code, grade, what, fix in source.remarks:
-        draft.say(code, grade, what, fix)
-    if cells is None or any(column.is_required and column.name not in matched for column in kind.columns):
+    for remark in source.remarks[on_opening:]:
+        draft.say(*remark)
+    if cells is None or (not is_bare and any(name not in matched for name in _required(draft))):
         return
     fill_frame(draft, cells, matched)
     say_coarse(draft)
-    if not len(draft.frame):
+    if not draft.considered:
         _say_empty(draft)
     hosts = draft.texts("host").tolist() if "host" in draft.frame else []
     if hosts:
@@ -106,6 +110,28 @@ def _read(source: Source, matched: dict[str, str], draft: LayerDraft) -> tuple[C
         return None, None
     crs = choose_position_crs(at, draft.table, draft)
     return crs, with_points(source.read([*wanted, *at.names()]), at, crs, draft.table, draft)
+
+
+def _match(source: Source, draft: LayerDraft) -> dict[str, str]:
+    columns = VECTOR_LAYERS[draft.name].columns
+    return match_columns(columns, source.column_names, draft.table, draft, short_names=source.short_names)
+
+
+def _required(draft: LayerDraft) -> list[str]:
+    return [column.name for column in VECTOR_LAYERS[draft.name].columns if column.is_required]
+
+
+def _refuse_shapes_alone(source: Source, draft: LayerDraft) -> None:
+    """Refuse shapes without any column where the layer needs one; without shapes, too, it is empty."""
+    shapes, needed = source.read([]).geometry, _required(draft)
+    if shapes is None or not len(shapes) or not needed:
+        return
+    path = PurePosixPath(draft.table.path)
+    what = f"'{path}' holds shapes but no columns; this layer needs {' and '.join(needed)}."
+    fix = "Save the layer anew, with its columns."
+    if path.suffix.casefold() == ".shp":
+        fix = f"Put '{path.stem}.dbf' beside it: the columns of a shapefile are in there."
+    raise LayerRefused(what, code="column-missing", fix=fix)
 
 
 def _say_empty(draft: LayerDraft) -> None:

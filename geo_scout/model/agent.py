@@ -80,6 +80,19 @@ class Climate(Table):
     )
 
 
+class Terrain(Table):
+    """What ground suits the agent."""
+
+    preferred_aspect_deg: Sourced[Annotated[float, Field(ge=0.0, le=360.0)]] | None = setting(
+        None,
+        meaning="compass direction its best slopes face, 0 north, 90 east; for the criterion aspect_match",
+        unit="deg",
+    )
+    elevation_m: ClimateLimit | None = setting(
+        None, meaning="elevations where it can live; release sites beyond them are left out", unit="m"
+    )
+
+
 class ReleaseSize(Table):
     """How many make a release."""
 
@@ -144,6 +157,7 @@ class AgentProfile(Table):
     spread: Spread = table(Spread, meaning="how it spreads by itself")
     climate: Climate = table(Climate, meaning="what its climate is")
     timing: Timing = table(Timing, meaning="when it can be collected and received")
+    terrain: Terrain = table(Terrain, meaning="what ground suits it")
     release: ReleaseSize = table(ReleaseSize, meaning="how many make a release")
     known_populations: Annotated[list[KnownPopulation], BeforeValidator(_as_list)] = table(
         list, meaning="established populations outside the season's records"

@@ -177,7 +177,10 @@ class RasterKind:
 
 RASTER_LAYERS: dict[str, RasterKind] = {
     "elevation": RasterKind(
-        "m", 1, "elevation of each site, relief on the map", "no elevation criterion; a plain map"
+        "m",
+        1,
+        "elevation, slope, aspect, heat load and relative position of each site, relief on the map",
+        "no criterion and no limit of elevation or slope; a plain map",
     ),
     "tmin": RasterKind("degc", 12, "with tmax and precipitation: the climate gap", "no climate gap"),
     "tmax": RasterKind("degc", 12, "with tmin and precipitation: the climate gap", "no climate gap"),

@@ -124,6 +124,38 @@ class PreferredLand(Criterion):
     )
 
 
+class Slope(Criterion):
+    """Mean slope of the patch, for crews on foot [deg]."""
+
+    curve: Curve = setting(
+        _curve("falling", 10.0, 35.0), meaning="value curve of the mean slope", unit="deg", source=OUR_CHOICE
+    )
+
+
+class AspectMatch(Criterion):
+    """How far the patch faces the way the agent prefers, from -1 to 1."""
+
+    curve: Curve = setting(
+        _curve("rising", -1.0, 1.0),
+        meaning="value curve of how far the ground faces the preferred way: 1 wholly, 0 flat, -1 away",
+        source=OUR_CHOICE,
+    )
+
+
+class HeatLoad(Criterion):
+    """Mean heat load of the patch [MJ/cm2/yr, as an index]."""
+
+    curve: Curve = setting(..., meaning="value curve of the heat load; no curve fits every agent")
+
+
+class RelativePosition(Criterion):
+    """Mean height of the patch above the ground around it [m]."""
+
+    curve: Curve = setting(
+        ..., meaning="value curve of the height above the surroundings; no curve fits every agent", unit="m"
+    )
+
+
 class ReleaseCriteria(Table):
     """Criteria of the ranking of release sites."""
 
@@ -139,6 +171,16 @@ class ReleaseCriteria(Table):
         None, meaning="elevation difference to the nearest population in elevation"
     )
     preferred_land: PreferredLand | None = setting(None, meaning="share on land the season prefers")
+    slope: Slope | None = setting(None, meaning="mean slope of the ground")
+    aspect_match: AspectMatch | None = setting(
+        None, meaning="how far the ground faces the way the agent prefers"
+    )
+    heat_load: HeatLoad | None = setting(
+        None, meaning="heat load of the ground by slope, aspect and latitude"
+    )
+    relative_position: RelativePosition | None = setting(
+        None, meaning="height above or below the ground around"
+    )
 
 
 class SourceCriteria(Table):
@@ -149,6 +191,7 @@ class SourceCriteria(Table):
     host_around: HostAround | None = setting(None, meaning="host the agent can reach from here")
     crew_distance: CrewDistance | None = setting(None, meaning="distance to the nearest crew base")
     preferred_land: PreferredLand | None = setting(None, meaning="share on land the season prefers")
+    slope: Slope | None = setting(None, meaning="mean slope of the ground")
 
 
 def default_release_criteria() -> ReleaseCriteria:

@@ -4,6 +4,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from typing import Literal
 
+from geo_scout.model.visible_text import printable
+
 Grade = Literal["stop", "caution", "note"]
 GRADES: tuple[Grade, ...] = ("stop", "caution", "note")
 
@@ -40,6 +42,11 @@ class Finding:
     longitude_deg: float | None = None
     latitude_deg: float | None = None
 
+    def __post_init__(self) -> None:
+        """Write out characters of the user's text that hide or reorder others."""
+        for name in ("feature", "what", "fix"):
+            object.__setattr__(self, name, printable(getattr(self, name)))
+
     def text(self) -> str:
         """Return the paragraph a person reads."""
         feature = f" feature {self.feature}" if self.feature else ""
@@ -48,6 +55,8 @@ class Finding:
 
 def first_of_each(findings: Iterable[Finding], at_most: int) -> list[Finding]:
     """Return the findings with at most so many of one code and layer; what is left is counted.
+
+    Findings about a whole layer all stay.
 
     Parameters
     ----------
@@ -59,6 +68,9 @@ def first_of_each(findings: Iterable[Finding], at_most: int) -> list[Finding]:
     kept: list[Finding] = []
     seen: dict[tuple[str, str, str], list[Finding]] = {}
     for finding in findings:
+        if not finding.feature:
+            kept.append(finding)
+            continue
         alike = seen.setdefault((finding.code, finding.layer, finding.grade), [])
         alike.append(finding)
         if len(alike) <= at_most:

@@ -100,11 +100,13 @@ class RasterLayer:
         return grouped
 
     def values(self, stored: NDArray[np.generic], band: int) -> NDArray[np.float64]:
-        """Return the quantity for stored values of one band (from 0); nan where missing."""
+        """Return the quantity for stored values of one band (from 0); nan where missing or infinite."""
         value = np.asarray(stored, dtype=np.float64)
         nodata = self.nodata[band]
         missing = np.isnan(value) if nodata is None else (value == nodata) | np.isnan(value)
-        return np.where(missing, np.nan, value * self.scale[band] + self.offset[band])
+        with np.errstate(over="ignore", invalid="ignore"):
+            quantity = value * self.scale[band] + self.offset[band]
+        return np.where(missing | ~np.isfinite(quantity), np.nan, quantity)
 
 
 def goes_round(crs: CRS, transform: Affine, width: int) -> bool:

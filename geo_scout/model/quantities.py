@@ -19,6 +19,18 @@ QUANTITIES: dict[str, tuple[str, str]] = {
     "population_distance_km": ("km", "per site: edge to edge to the nearest confirmed population"),
     "preferred_land_pct": ("pct", "per site: share on land the season prefers"),
     "elevation_m": ("m", "per site: area-weighted mean elevation"),
+    "slope_deg": ("deg", "per site: area-weighted mean slope"),
+    "slope_valid_share": ("share", "per site: share of its area on cells that have a slope"),
+    "steep_share": ("share", "per site: share of its ground steeper than max_slope_deg"),
+    "aspect_deg": ("deg", "per site: mean direction of the fall, as a vector"),
+    "aspect_strength": ("", "per site: 1 where it falls one way, 0 where it falls all ways alike"),
+    "aspect_share": ("share", "per site: share of its ground that is not flat, so has an aspect"),
+    "preferred_aspect_deg": ("deg", "per site: the aspect the agent's profile prefers"),
+    "heat_load": ("MJ/cm2/yr, as an index", "per site: area-weighted mean heat load"),
+    "heat_load_valid_share": ("share", "per site: share of its area on cells that have a heat load"),
+    "heat_load_equation": ("", "per site: which equation of McCune & Keon 2002 it is"),
+    "relative_position_m": ("m", "per site: mean height above the ground around each of its cells"),
+    "surroundings_m": ("m", "per site: how far that ground reaches in each direction"),
     "population_elevation_m": ("m", "per population"),
     "population_names": ("", "per population: text"),
     "population_site_ids": ("", "per population: site_id of its patch, empty outside the season's patches"),
@@ -32,6 +44,19 @@ QUANTITIES: dict[str, tuple[str, str]] = {
     "climate_cells": ("by variable", "reference cell x variable, precipitation as log(P + 1)"),
     "climate_variables": ("", "per variable: text"),
 }
+
+TERRAIN_QUANTITIES: tuple[str, ...] = (
+    "slope_deg",
+    "slope_valid_share",
+    "steep_share",
+    "aspect_deg",
+    "aspect_strength",
+    "aspect_share",
+    "heat_load",
+    "heat_load_valid_share",
+    "relative_position_m",
+)
+"""Quantities of the shape of the ground, computed only where a season asks for one of them."""
 
 CLIMATE_VARIABLES: dict[str, tuple[str, str]] = {
     "bio01": ("degc", "annual mean temperature"),

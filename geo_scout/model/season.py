@@ -12,9 +12,10 @@ from geo_scout.model.agent import AgentProfile
 from geo_scout.model.bioclim_convention import Divisor, Quarters
 from geo_scout.model.criteria import OUR_CHOICE, CriteriaTables
 from geo_scout.model.lapse_rates import STANDARD_LAPSE_RULE
+from geo_scout.model.rules import Rules
 from geo_scout.model.setting import Numbers, Table, Texts, setting, table
+from geo_scout.model.zones import HeatLoadEquation
 
-LandRule = Literal["forbid", "ask", "prefer"]
 GEORECORD_FLOOR_M = 30.0
 
 
@@ -123,100 +124,6 @@ class CrewTable(Table):
     base_latitude_deg: float = setting(..., meaning="latitude of the base", unit="deg", least=-90, most=90)
 
 
-class Rules(Table):
-    """Limits of the season. Each excludes or shapes sites; none is a weight."""
-
-    join_m: float = setting(
-        100.0,
-        meaning="infestations closer than this, edge to edge, are one patch",
-        unit="m",
-        source=OUR_CHOICE,
-        least=0.0,
-        most=5000.0,
-    )
-    max_patch_km: float = setting(
-        5.0, meaning="longest extent of one patch", unit="km", source=OUR_CHOICE, above=0.0, most=100.0
-    )
-    min_infested_ha: float = setting(
-        0.0,
-        meaning="release sites and sources smaller than this are left out",
-        unit="ha",
-        source="no limit unless you set one",
-        least=0.0,
-    )
-    occupied_km: float = setting(
-        0.0,
-        meaning="a confirmed find within this distance of a patch occupies it",
-        unit="km",
-        source="0 is the patch itself; no published distance fits every agent",
-        least=0.0,
-        most=100.0,
-    )
-    min_spacing_km: float | None = setting(
-        None,
-        meaning="least distance between two release sites of one agent on the list, supplements aside",
-        unit="km",
-        source="no published distance; off unless you set one",
-        above=0.0,
-        most=100.0,
-    )
-    horizon_years: float = setting(
-        5.0,
-        meaning="years of spread counted for the host around a site",
-        unit="years",
-        source=OUR_CHOICE,
-        above=0.0,
-        most=50.0,
-    )
-    buffer_m: float = setting(
-        0.0,
-        meaning="width added around forbidden land",
-        unit="m",
-        source="0 unless you set one",
-        least=0.0,
-        most=10000.0,
-    )
-    max_forbidden_share: float = setting(
-        0.05,
-        meaning="largest share of a patch on forbidden land or its buffer, for slivers of mapping",
-        unit="share",
-        source=OUR_CHOICE,
-        least=0.0,
-        most=1.0,
-    )
-    land_classes: Mapping[str, LandRule] = table(
-        dict,
-        meaning='{crop = "forbid", reserve = "ask", pasture = "prefer"}; a class not named has no effect',
-    )
-    treated_within_days: int = setting(
-        365,
-        meaning="a treatment that ended fewer days than this before as_of leaves a patch out",
-        unit="days",
-        source=OUR_CHOICE,
-        least=0,
-        most=36500,
-    )
-    max_treated_share: float = setting(
-        0.05,
-        meaning="largest treated share of a patch, for slivers of mapping",
-        unit="share",
-        source=OUR_CHOICE,
-        least=0.0,
-        most=1.0,
-    )
-    treatment_kinds: Texts = setting(
-        ("herbicide", "mowing", "grazing"), meaning="kinds of treatment that leave a patch out"
-    )
-    max_bad_share: float = setting(
-        0.05,
-        meaning="a layer stops the run when more than this share of its features cannot be used",
-        unit="share",
-        source=OUR_CHOICE,
-        least=0.0,
-        most=1.0,
-    )
-
-
 class RankingTable(Table):
     """How scores are combined."""
 
@@ -294,6 +201,25 @@ class ClimateTable(Table):
     )
 
 
+class TerrainTable(Table):
+    """How the shape of the ground is taken."""
+
+    heat_load_equation: HeatLoadEquation = setting(
+        3,
+        meaning="1 holds for latitudes 0 to 60, 2 for these and slopes to 60 deg, 3 for latitudes 30 to 60 "
+        "and slopes to 60 deg, north or south; beyond there is no heat load",
+        source="McCune & Keon 2002, equations 1 to 3; 3 fits best, and only there south-west is warmest",
+    )
+    surroundings_m: float = setting(
+        500.0,
+        meaning="how far the ground reaches, in each direction, above or below which a site lies",
+        unit="m",
+        source=OUR_CHOICE,
+        least=30.0,
+        most=5000.0,
+    )
+
+
 class SeasonSettings(Table):
     """The whole season file."""
 
@@ -310,6 +236,7 @@ class SeasonSettings(Table):
     criteria: CriteriaTables = table(CriteriaTables, meaning="criteria of the two rankings")
     ranking: RankingTable = table(RankingTable, meaning="how scores are combined")
     climate: ClimateTable = table(ClimateTable, meaning="how the climate gap is taken")
+    terrain: TerrainTable = table(TerrainTable, meaning="how the shape of the ground is taken")
 
 
 class LayerTables(Table):

@@ -6,6 +6,7 @@ import geopandas as gpd
 import pandas as pd
 
 from geo_scout.model.finding import Finding
+from geo_scout.model.rows import plain_values
 
 
 def no_overlaps() -> pd.DataFrame:
@@ -55,7 +56,7 @@ class Sites:
     @property
     def site_ids(self) -> list[str]:
         """Ids of the patches in table order."""
-        return [str(site_id) for site_id in self.patches["site_id"]]
+        return [str(site_id) for site_id in plain_values(self.patches["site_id"])]
 
     def __len__(self) -> int:
         """Return the number of patches."""

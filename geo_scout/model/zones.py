@@ -2,12 +2,37 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from typing import Literal
 
 import numpy as np
 import pandas as pd
 from affine import Affine
 from numpy.typing import NDArray
 from scipy.sparse import csr_array
+
+HeatLoadEquation = Literal[1, 2, 3]
+
+
+@dataclass(frozen=True, slots=True)
+class TerrainAsked:
+    """What a season asks of the shape of the ground.
+
+    Parameters
+    ----------
+    quantities
+        Which of ``model.quantities.TERRAIN_QUANTITIES``; with none of them terrain is not computed.
+    steep_deg
+        Ground steeper than this counts as steep; None where the season sets no such limit [deg].
+    heat_load_equation
+        Which equation of McCune & Keon 2002.
+    surroundings_m
+        How far the surroundings reach that a relative position is taken against [m].
+    """
+
+    quantities: frozenset[str] = frozenset()
+    steep_deg: float | None = None
+    heat_load_equation: HeatLoadEquation = 3
+    surroundings_m: float = 500.0
 
 
 @dataclass(frozen=True)
@@ -17,9 +42,12 @@ class ZoneTable:
     Parameters
     ----------
     mean
-        Zone (index) x quantity (``elevation_m``, ``bio01`` ...); nan where no cell has a value.
+        Zone (index) x quantity (``elevation_m``, ``bio01``, ``slope_deg`` ...); nan where no cell has a
+        value.
     valid_share
-        Zone x raster layer: share of the zone's area on cells that have a value [share].
+        Zone x raster layer: share of the zone's area on cells that have a value; for terrain also
+        ``slope``, ``heat_load`` and ``relative_position`` where they were asked for, whose cells need
+        neighbours with a value [share].
     climate_cells
         Cell x ``bio01`` ...: the cells of the climate grid that any zone touches.
     touches

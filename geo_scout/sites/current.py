@@ -8,6 +8,7 @@ import pandas as pd
 import shapely
 from numpy.typing import NDArray
 
+from geo_scout.formulas.inner_places import inner_places
 from geo_scout.model.finding import Finding
 from geo_scout.model.rows import each_row
 from geo_scout.sites.ground import only_ground
@@ -85,7 +86,7 @@ def _days(dates: pd.Series) -> NDArray[np.int64]:
 
 
 def _superseded(lost: gpd.GeoDataFrame) -> list[Finding]:
-    inside = gpd.GeoSeries(shapely.point_on_surface(lost.geometry.to_numpy()), crs=lost.crs).to_crs(4326)
+    inside = gpd.GeoSeries(inner_places(lost.geometry.to_numpy()), crs=lost.crs).to_crs(4326)
     places = zip(each_row(lost), inside.x, inside.y, strict=True)
     findings = []
     for row, longitude_deg, latitude_deg in places:

@@ -33,7 +33,7 @@ def host_around(patches: gpd.GeoDataFrame, spread: Spread, horizon_years: float)
 
     Notes
     -----
-    Distances are edge to edge on the map plane; those of far pairs are up to 1 percent short.
+    Distances are edge to edge on the map plane.
     """
     if spread.max_spread_km is None or (spread.km_per_yr is None and spread.curve is None):
         return np.full(len(patches), np.nan)

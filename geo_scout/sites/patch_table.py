@@ -5,11 +5,12 @@ import datetime as dt
 import geopandas as gpd
 import numpy as np
 import pandas as pd
-import shapely
 from numpy.typing import NDArray
 
 from geo_scout.formulas.geodesy import utm
-from geo_scout.sites.ground import union_by_label
+from geo_scout.formulas.inner_places import inner_places
+from geo_scout.model.rows import join_texts
+from geo_scout.sites.ground import close_slits, union_by_label
 
 DAYS_PER_YEAR = 365.25
 SHARED = ("manager", "parcel", "district", "jurisdiction")
@@ -30,6 +31,9 @@ def describe_patches(members: gpd.GeoDataFrame, host: str, as_of: dt.date) -> gp
     """
     areas = _areas(members)
     by_site = members.groupby("site_id", sort=True)
+    outlines = union_by_label(members.geometry.to_numpy(), members["site_id"].to_numpy())
+    is_joined = by_site.size().to_numpy() > 1
+    outlines[is_joined] = close_slits(outlines[is_joined])
     newest, oldest = by_site["survey_date"].max(), by_site["survey_date"].min()
     first = by_site[list(SHARED)].first()
     table = gpd.GeoDataFrame(
@@ -45,7 +49,7 @@ def describe_patches(members: gpd.GeoDataFrame, host: str, as_of: dt.date) -> gp
             "permission": _joint_permission(members),
             "member_ids": _joined(members),
         },
-        geometry=union_by_label(members.geometry.to_numpy(), members["site_id"].to_numpy()),
+        geometry=outlines,
         crs=members.crs,
     )
     return _with_place(table)
@@ -90,11 +94,11 @@ def _joint_permission(members: gpd.GeoDataFrame) -> NDArray[np.object_]:
 def _joined(members: gpd.GeoDataFrame) -> NDArray[np.object_]:
     """Return the member ids of each patch, each once."""
     once = members.drop_duplicates(["site_id", "member_id"])
-    return once.groupby("site_id", sort=True)["member_id"].agg("; ".join).to_numpy(dtype=object)
+    return join_texts(once["member_id"], once["site_id"]).to_numpy(dtype=object)
 
 
 def _with_place(table: gpd.GeoDataFrame) -> gpd.GeoDataFrame:
-    inside = gpd.GeoSeries(shapely.point_on_surface(table.geometry.to_numpy()), crs=table.crs).to_crs(4326)
+    inside = gpd.GeoSeries(inner_places(table.geometry.to_numpy()), crs=table.crs).to_crs(4326)
     longitude_deg, latitude_deg = inside.x.to_numpy(), inside.y.to_numpy()
     zone, easting_m, northing_m = utm(longitude_deg, latitude_deg)
     return table.assign(

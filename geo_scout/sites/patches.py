@@ -8,7 +8,7 @@ import shapely
 from geo_scout.formulas.linkage import single_linkage, split_extent
 from geo_scout.model.columns import VECTOR_LAYERS
 from geo_scout.model.layers import LayerSet
-from geo_scout.model.rows import each_row
+from geo_scout.model.rows import each_row, plain_values
 from geo_scout.model.season import Season
 from geo_scout.model.sites import Sites
 from geo_scout.sites.ancestry import find_predecessors
@@ -130,9 +130,11 @@ def _name_sites(members: gpd.GeoDataFrame, code: str) -> gpd.GeoDataFrame:
     members = members.assign(gross_ha=members.area.to_numpy() / 10_000, **members.bounds[["minx", "miny"]])
     by_cluster = members.groupby("cluster", sort=True)
     corner_m = by_cluster[["minx", "miny"]].min().to_numpy()
-    ids = by_cluster["member_id"].agg(list)
-    named = site_ids(code, list(ids), by_cluster["gross_ha"].sum().to_numpy(), corner_m)
-    site_of = dict(zip(ids.index, named, strict=True))
+    ids: dict[int, list[str]] = {cluster: [] for cluster in sorted(set(members["cluster"].tolist()))}
+    for cluster, one in zip(members["cluster"].tolist(), plain_values(members["member_id"]), strict=True):
+        ids[cluster].append(one)
+    named = site_ids(code, list(ids.values()), by_cluster["gross_ha"].sum().to_numpy(), corner_m)
+    site_of = dict(zip(ids, named, strict=True))
     members = members.assign(site_id=members["cluster"].map(site_of)).drop(columns=["minx", "miny"])
     keys = [
         (site, natural_key(one), row) for site, one, row in each_row(members[["site_id", "member_id", "row"]])

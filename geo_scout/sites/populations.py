@@ -7,6 +7,7 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
+from geo_scout.model.rows import join_texts
 from geo_scout.model.setting import Sourced
 from geo_scout.sites.ground import union_by_label
 from geo_scout.sites.patch_table import DAYS_PER_YEAR
@@ -112,7 +113,8 @@ def _release_ids(finds: gpd.GeoDataFrame, releases: gpd.GeoDataFrame) -> pd.Seri
 
 
 def _each_once(frame: pd.DataFrame, column: str) -> pd.Series:
-    return frame.drop_duplicates(["place", column]).groupby("place")[column].agg("; ".join)
+    once = frame.drop_duplicates(["place", column])
+    return join_texts(once[column], once["place"])
 
 
 def _result(not_found: pd.Timestamp) -> str:

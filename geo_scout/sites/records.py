@@ -8,6 +8,7 @@ from geo_scout.formulas.geodesy import nearest_edge
 from geo_scout.model.agent import AgentProfile
 from geo_scout.model.evidence import Evidence
 from geo_scout.model.layers import LayerSet
+from geo_scout.model.rows import join_texts
 from geo_scout.model.season import Season
 from geo_scout.model.sites import Sites
 from geo_scout.sites.ground import plane_of
@@ -106,7 +107,7 @@ def _named(names: pd.Series, index: "np.ndarray[tuple[int], np.dtype[np.intp]]")
 
 
 def _ids(releases: gpd.GeoDataFrame, site_ids: pd.Index) -> list[str]:
-    joined = releases.groupby("site_id")["release_id"].agg("; ".join)
+    joined = join_texts(releases["release_id"], releases["site_id"])
     return list(joined.reindex(site_ids, fill_value=""))
 
 

@@ -9,7 +9,8 @@ import shapely
 from numpy.typing import NDArray
 
 from geo_scout.formulas.geodesy import nearest_edge
-from geo_scout.model.season import CrewTable, LandRule, Rules
+from geo_scout.model.rules import LandRule, Rules
+from geo_scout.model.season import CrewTable
 from geo_scout.model.sites import no_overlaps
 from geo_scout.sites.ground import plane_of, union_by_label
 

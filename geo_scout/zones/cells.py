@@ -12,7 +12,8 @@ from geo_scout.errors import InputMistakes
 from geo_scout.model.finding import Finding
 from geo_scout.model.layers import RasterLayer
 
-GDAL_CACHE_MB = 64
+# rasterio takes this number in bytes.
+GDAL_CACHE_BYTES = 64 * 2**20
 
 
 def read_cells(
@@ -64,7 +65,7 @@ def _read_file(
     stored = np.empty((len(numbers), len(rows)))
     place = ""
     try:
-        with rasterio.Env(GDAL_PAM_ENABLED="NO", GDAL_CACHEMAX=GDAL_CACHE_MB), rasterio.open(path) as file:
+        with rasterio.Env(GDAL_PAM_ENABLED="NO", GDAL_CACHEMAX=GDAL_CACHE_BYTES), rasterio.open(path) as file:
             for window, cells in _blocks(file, rows, columns):
                 place = f" at column {window.col_off}, row {window.row_off}"
                 block = _read_window(file, window, numbers, raster.has_mask)
@@ -107,8 +108,9 @@ def damaged(layer: str, path: Path, error: Exception, place: str = "") -> Findin
         grade="stop",
         layer=layer,
         feature="",
-        what=f"'{path.name}' cannot be read{place}: {first_line(error, path)}",
-        fix="Get a whole copy of the file; this one is damaged.",
+        what=f"'{path.name}' cannot be read{place}: it is cut short or damaged. The file reader said: "
+        f'"{first_line(error, path)}"',
+        fix="Copy or download it again, or export it anew; the disk may have been full.",
     )
 
 

@@ -9,6 +9,7 @@ import shapely
 from numpy.typing import NDArray
 from pyproj import CRS, Transformer
 
+from geo_scout.formulas.inner_places import inner_places
 from geo_scout.model.agent import KnownPopulation
 from geo_scout.model.finding import Finding, Grade, first_of_each
 from geo_scout.model.layers import RasterLayer
@@ -54,13 +55,19 @@ def find_gaps(
 
     Notes
     -----
-    Less than 1 percent of a site without a value is not said. Rasters with the same gap share one finding.
+    Less than 1 percent of a site without a value is not said. Rasters with the same gap share one finding,
+    and a raster without a value for any of them is one finding, however many there are.
     """
     found: dict[_Gap, list[str]] = {}
+    findings: list[Finding] = []
     for layer, raster in rasters.items():
-        for gap in _gaps_in(table.valid_share[layer].to_numpy(), zones, raster):
+        gaps = list(_gaps_in(table.valid_share[layer].to_numpy(), zones, raster))
+        if _are_all_without(gaps, zones):
+            findings.append(_on_no_site(layer, raster, gaps))
+            continue
+        for gap in gaps:
             found.setdefault(gap, []).append(layer)
-    findings = [_finding(gap, layers) for gap, layers in found.items()]
+    findings += [_finding(gap, layers) for gap, layers in found.items()]
     findings += _known_without_climate(table, rasters, season)
     order = {layer: at for at, layer in enumerate(rasters)}
     return tuple(first_of_each(sorted(findings, key=lambda one: order[one.layer]), FIRST))
@@ -75,7 +82,7 @@ def _gaps_in(
     if len(at) == 0:
         return
     assert zones.crs is not None
-    inside = shapely.point_on_surface(zones.geometry.to_numpy()[at])
+    inside = inner_places(zones.geometry.to_numpy()[at])
     easting, northing = shapely.get_x(inside), shapely.get_y(inside)
     outside = _is_outside(easting, northing, zones.crs, raster)
     to_degrees = Transformer.from_crs(zones.crs, CRS.from_epsg(4326), always_xy=True)
@@ -99,6 +106,31 @@ def _is_outside(
     column, row = (np.asarray(east) - grid.c) / grid.a, (np.asarray(north) - grid.f) / grid.e
     across = raster.goes_round | ((column >= 0) & (column < raster.width))
     return ~np.asarray(across & (row >= 0) & (row < raster.height), dtype=bool)
+
+
+def _are_all_without(gaps: Sequence[_Gap], zones: gpd.GeoDataFrame) -> bool:
+    """Return whether none of two or more sites and populations has any value."""
+    asked = int(zones.index.get_level_values(0).isin([PATCH, POPULATION]).sum())
+    return len(gaps) == asked > 1 and all(gap.share == 1.0 for gap in gaps)
+
+
+def _on_no_site(layer: str, raster: RasterLayer, gaps: Sequence[_Gap]) -> Finding:
+    first = gaps[0]
+    if not all(gap.is_outside for gap in gaps):
+        what = f"the raster has no value on any of {len(gaps):,} sites and populations."
+        fix = "Look at the raster and the sites on a map, and check its nodata value."
+        return Finding("raster-without-values", "caution", layer, "", what, fix)
+    grid = raster.transform
+    edges = (grid.c, grid.f + raster.height * grid.e, grid.c + raster.width * grid.a, grid.f)
+    to_degrees = Transformer.from_crs(raster.crs, CRS.from_epsg(4326), always_xy=True)
+    west, south, east, north = to_degrees.transform_bounds(*edges)
+    what = (
+        f"no site and no population lies inside the raster, which reaches from {west:.6g} to {east:.6g} east "
+        f"and from {south:.6g} to {north:.6g} north; {first.name} is at {first.place[0]:.5f}, "
+        f"{first.place[1]:.5f}."
+    )
+    fix = "Give a raster of the season's area, or mend its reference system."
+    return Finding("raster-elsewhere", "caution", layer, "", what, fix)
 
 
 def _finding(gap: _Gap, layers: Sequence[str]) -> Finding:

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from geo_scout.formulas.climate_distance import with_log_precipitation
 from geo_scout.model.agent import AgentProfile, KnownPopulation
 from geo_scout.model.evidence import Evidence
-from geo_scout.model.quantities import CLIMATE_VARIABLES, Columns
+from geo_scout.model.quantities import CLIMATE_VARIABLES, TERRAIN_QUANTITIES, Columns
 from geo_scout.model.season import Season
 from geo_scout.model.sites import Sites
 from geo_scout.model.weather import YearlyClimate
@@ -28,6 +28,8 @@ FROM_PATCHES = (
     "preferred_land_pct",
 )
 FROM_EVIDENCE = ("host_around_ha", "population_distance_km")
+FROM_RASTERS = ("elevation_m", *(name for name in TERRAIN_QUANTITIES if not name.endswith("_valid_share")))
+VALID_SHARES = {"slope_valid_share": "slope", "heat_load_valid_share": "heat_load"}
 
 
 def collect_quantities(
@@ -63,10 +65,13 @@ def collect_quantities(
         name: sites.patches[name].to_numpy(dtype=np.float64) for name in FROM_PATCHES
     }
     columns |= {name: evidence.sites[name].to_numpy(dtype=np.float64) for name in FROM_EVIDENCE}
-    columns["elevation_m"] = _values(zones.mean.iloc[patch_rows], ["elevation_m"])[:, 0]
+    there = zones.mean.iloc[patch_rows]
+    columns |= dict(zip(FROM_RASTERS, _values(there, FROM_RASTERS).T, strict=True))
+    columns |= dict(zip(VALID_SHARES, _valid_shares(zones, patch_rows).T, strict=True))
+    columns |= {name: np.full(len(patch_rows), one) for name, one in _terrain_settings(agent, season).items()}
     columns["population_elevation_m"] = populations["elevation_m"].to_numpy(dtype=np.float64)
     columns["population_names"] = populations["name"].to_numpy(dtype=object)
-    columns["site_climate"] = with_log_precipitation(_values(zones.mean.iloc[patch_rows], variables), is_rain)
+    columns["site_climate"] = with_log_precipitation(_values(there, variables), is_rain)
     columns["population_climate"] = with_log_precipitation(_values(populations, variables), is_rain)
     cells = zones.cells_touched(_reference_rows(zones, patch_rows))
     columns["climate_cells"] = with_log_precipitation(_values(cells, variables), is_rain)
@@ -87,6 +92,20 @@ def climate_variables(agent: AgentProfile, season: Season) -> list[str]:
 def _reference_rows(zones: ZoneTable, patch_rows: NDArray[np.intp]) -> NDArray[np.intp]:
     reference = np.flatnonzero(zones.mean.index.get_level_values(0) == REFERENCE)
     return reference if len(reference) else patch_rows
+
+
+def _valid_shares(zones: ZoneTable, patch_rows: NDArray[np.intp]) -> NDArray[np.float64]:
+    return _values(zones.valid_share.iloc[patch_rows], list(VALID_SHARES.values()))
+
+
+def _terrain_settings(agent: AgentProfile, season: Season) -> dict[str, float]:
+    """Return what profile and season state of the ground, the same for every site."""
+    preferred, ground = agent.terrain.preferred_aspect_deg, season.settings.terrain
+    return {
+        "preferred_aspect_deg": np.nan if preferred is None else float(preferred.value),
+        "heat_load_equation": float(ground.heat_load_equation),
+        "surroundings_m": ground.surroundings_m,
+    }
 
 
 def _values(frame: pd.DataFrame, names: Sequence[str]) -> NDArray[np.float64]:

@@ -8,26 +8,33 @@ import pandas as pd
 from numpy.typing import NDArray
 from scipy.sparse import csr_array
 
+from geo_scout.errors import InputMistakes
 from geo_scout.formulas.bioclim import bioclim
 from geo_scout.model.bioclim_convention import BioclimConvention
+from geo_scout.model.finding import Finding
 from geo_scout.model.layers import RasterLayer
-from geo_scout.model.quantities import CLIMATE_VARIABLES, EXTREMES
+from geo_scout.model.quantities import CLIMATE_VARIABLES, EXTREMES, TERRAIN_QUANTITIES
 from geo_scout.model.season import ClimateTable
-from geo_scout.model.zones import ZoneTable
+from geo_scout.model.zones import TerrainAsked, ZoneTable
 from geo_scout.zones.at_cells import grid_of, is_same_grid, values_at_cells_of
 from geo_scout.zones.cells import read_cells
-from geo_scout.zones.coverage import Coverage, measure_coverage
+from geo_scout.zones.coverage import MOST_CELLS, Coverage, TooManyCells, measure_coverage
 from geo_scout.zones.downscale import CELL_HEIGHT, downscale, lapse_rule
+from geo_scout.zones.terrain import read_terrain
 from geo_scout.zones.zone_list import REFERENCE
 
 ELEVATION = "elevation"
 MONTHLY = ("tmin", "tmax", "precipitation")
 HEIGHTS = ("elevation_m", f"{CELL_HEIGHT}_m")
+NO_TERRAIN = TerrainAsked()
 STANDARD_CLIMATE = ClimateTable()
 
 
 def read_zones(
-    rasters: Mapping[str, RasterLayer], zones: gpd.GeoDataFrame, climate: ClimateTable = STANDARD_CLIMATE
+    rasters: Mapping[str, RasterLayer],
+    zones: gpd.GeoDataFrame,
+    terrain: TerrainAsked = NO_TERRAIN,
+    climate: ClimateTable = STANDARD_CLIMATE,
 ) -> ZoneTable:
     """Return what the rasters say of every zone.
 
@@ -38,8 +45,15 @@ def read_zones(
     zones
         Polygons or points, one row per zone; the index is kept, and its first level may be the kind. A
         column ``stated_elevation_m`` overrules the elevation raster where it has a value.
+    terrain
+        What is asked of the shape of the ground; it is taken from the elevation raster in the same pass.
     climate
         How climate is brought to a zone's elevation, and which convention its variables follow.
+
+    Raises
+    ------
+    InputMistakes
+        A block of a file cannot be read, or the zones cover too many cells of a raster.
 
     Notes
     -----
@@ -55,9 +69,12 @@ def read_zones(
     for name, raster in rasters.items():
         key = _key_of(raster)
         if key not in coverages:
-            shape = (raster.height, raster.width)
-            coverages[key] = measure_coverage(_asked_of(raster, zones), raster.crs, raster.transform, shape)
+            coverages[key] = _coverage(raster, _asked_of(raster, zones))
         coverage = coverages[key]
+        if name == ELEVATION and terrain.quantities:
+            ground = read_terrain(raster, coverage, terrain)
+            means, shares = means | dict(ground.mean), shares | dict(ground.valid_share)
+            continue
         cells[name] = read_cells(raster, coverage.rows, coverage.columns)
         mean, shares[name] = average(coverage.weights, cells[name])
         means |= dict(zip(raster.bands, mean, strict=True))
@@ -65,7 +82,7 @@ def read_zones(
     correction = _bring_to_elevation(rasters, zones, means, climate)
     convention = BioclimConvention(climate.divisor, climate.precipitation_plus_one, climate.quarters)
     variables = _climate_of_zones(rasters, means, convention)
-    table = {name: means[name] for name in (*HEIGHTS, *EXTREMES) if name in means}
+    table = {name: means[name] for name in (*HEIGHTS, *EXTREMES, *TERRAIN_QUANTITIES) if name in means}
     climate_cells, touches = _climate_cells(rasters, coverages, cells, len(zones), convention)
     return ZoneTable(
         mean=pd.DataFrame(table | variables, index=zones.index),
@@ -78,6 +95,20 @@ def read_zones(
         correction=correction,
         cell_monthly=pd.DataFrame(of_cells if len(correction.columns) else {}, index=zones.index),
     )
+
+
+def _coverage(raster: RasterLayer, asked: gpd.GeoSeries) -> Coverage:
+    try:
+        return measure_coverage(asked, raster.crs, raster.transform, (raster.height, raster.width))
+    except TooManyCells as found:
+        grid, degrees = raster.transform, raster.crs.is_geographic
+        unit = "degrees" if degrees else raster.crs.axis_info[0].unit_name
+        what = (
+            f"sites and populations cover about {found.cells / 1e6:,.0f} million of its cells of "
+            f"{grid.a:g} x {-grid.e:g} {unit}; at most {MOST_CELLS / 1e6:,.0f} million are read."
+        )
+        fix = "Resample it to larger cells in your GIS, for instance of 10 m."
+        raise InputMistakes([Finding("raster-too-fine", "stop", raster.name, "", what, fix)]) from found
 
 
 def average(

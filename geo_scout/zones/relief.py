@@ -73,8 +73,10 @@ def warp_elevation(
     transform = Affine((east - west) / width, 0, west, 0, -(north - south) / height, north)
     resampling = Resampling.average if cell_m > 1.5 * native_m else Resampling.bilinear
     stored = _read_warped(elevation, turned, transform, (height, width), resampling)
-    metres = np.where(np.isnan(stored), np.nan, stored * elevation.scale[0] + elevation.offset[0])
-    return ReliefGrid(metres.astype(np.float32), transform)
+    # Infinite cells are missing, here as everywhere; one that only looks so may come of the scale.
+    with np.errstate(over="ignore", invalid="ignore"):
+        metres = (stored.astype(np.float64) * elevation.scale[0] + elevation.offset[0]).astype(np.float32)
+    return ReliefGrid(np.where(np.isfinite(metres), metres, np.float32(np.nan)), transform)
 
 
 def _read_warped(

@@ -233,7 +233,7 @@ def test_the_output_of_a_small_folder_whole(geo_scout, tmp_path):
     )
     checked, asked = rest.split("\n\n6 questions")
     assert found == FOUND
-    assert "infestations without a survey date" in checked.replace("(Q1, Q2) ", "")
+    assert "no survey date is known for 2 infestations (Q1, Q2);" in checked
     assert f"6 questions{asked}" == ASKED + WROTE
     assert (tmp_path / "draft/draft_notes.txt").read_text(encoding="utf-8") == f"{FOUND}\n{ASKED}"
     for part in ASKED.split("\n\n")[1:]:

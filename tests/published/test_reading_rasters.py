@@ -85,7 +85,8 @@ def describe(folder: Path, name: str, **keys: object) -> RasterLayer:
     season = Season(folder / "season.toml", settings, (), dt.date(2026, 11, 1), frozenset())
     noticed = Noticed(name)
     raster, _ = describe_raster(season, getattr(settings.layers, name), noticed)
-    assert noticed.findings == []
+    # Turbidity given as rain adds up to a desert's year.
+    assert [one for one in noticed.findings if one.code != "rain-doubtful"] == []
     assert raster is not None
     return raster
 

@@ -70,4 +70,4 @@ def test_feet_called_degrees_are_nowhere(tmp_path):
     assert not layers.has("infestations")
     nowhere = [finding for finding in layers.findings if finding.code == "position-impossible"]
     assert len(nowhere) == 73
-    assert all("is nowhere on Earth" in finding.what for finding in nowhere)
+    assert all("it looks like metres or feet on a map" in finding.what for finding in nowhere)

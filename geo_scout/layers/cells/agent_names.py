@@ -15,7 +15,8 @@ def match_agents(draft: LayerDraft) -> None:
     draft.frame["agent"] = each_once(written, lambda text: profiles.get(folded(text), text))
     for name in sorted({text for text in written if text and folded(text) not in profiles}):
         rows = written == name
-        what = f"'{name}' is no agent of this season; {draft.told(rows, 'row')} not used."
+        verb = "is" if rows.sum() == 1 else "are"
+        what = f"'{name}' is no agent of this season; {draft.told(rows, 'row')} {verb} not used."
         fix = (
             f"Add its profile to [season] agents, or correct the name.{did_you_mean(name, profiles.values())}"
         )

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 
+from geo_scout.layers.cells.likely_columns import likely_name
 from geo_scout.layers.noticed import Noticed
 from geo_scout.layers.places.positions import POSITION_NAMES
 from geo_scout.layers.wording import did_you_mean, folded, listed, nearest_name
@@ -42,7 +43,7 @@ def match_columns(
             if folded(theirs) != column.name:
                 _say_shortened(column.name, theirs, noticed)
         elif column.is_required:
-            _say_missing(column, names, noticed)
+            _say_missing(column, [name for name in names if name not in taken], names, noticed)
     return found
 
 
@@ -59,9 +60,8 @@ def _mapped(
             found[column.name] = theirs
             continue
         what = f"there is no column '{wanted}' for {column.name}; the columns are {listed(names)}."
-        near = nearest_name(wanted, names)
-        fix = f'Name one of them: columns = {{{column.name} = "{near or "YOURS"}"}}'
-        noticed.say("column-not-found", "stop", what, fix + did_you_mean(wanted, names))
+        near = nearest_name(wanted, names) or likely_name(column.name, names, noticed.name)
+        noticed.say("column-not-found", "stop", what, _mapping_of(column.name, near))
     return found
 
 
@@ -77,11 +77,16 @@ def _by_own_name(own: str, names: Sequence[str], *, short_names: bool) -> str:
     return _same_name(own, names) or (_same_name(cut, names) if short_names else "")
 
 
-def _say_missing(column: Column, names: Sequence[str], noticed: Noticed) -> None:
-    near = nearest_name(column.name, names)
+def _say_missing(column: Column, free: Sequence[str], names: Sequence[str], noticed: Noticed) -> None:
     what = f"no column holds {column.name} ({column.meaning}); the columns are {listed(names)}."
-    fix = f'Say which one does: columns = {{{column.name} = "{near or "YOURS"}"}}'
-    noticed.say("column-missing", "stop", what, fix + did_you_mean(column.name, names))
+    fix = _mapping_of(column.name, likely_name(column.name, free, noticed.name))
+    noticed.say("column-missing", "stop", what, fix)
+
+
+def _mapping_of(ours: str, theirs: str) -> str:
+    if theirs:
+        return f"Did you mean '{theirs}'? Then write: columns = {{{ours} = \"{theirs}\"}}"
+    return f'Say which one it is: columns = {{{ours} = "YOURS"}}'
 
 
 def _say_shortened(own: str, theirs: str, noticed: Noticed) -> None:

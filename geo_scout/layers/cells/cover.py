@@ -1,24 +1,25 @@
 """Canopy cover: percent, share or a class of a scheme becomes a share with its limits."""
 
+from collections.abc import Mapping
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
-from geo_scout.formulas.cover_classes import cover_from_class
+from geo_scout.formulas.cover_classes import CoverScheme, cover_from_class
 from geo_scout.layers.cells.cover_schemes import schemes_of
 from geo_scout.layers.cells.decimal_commas import as_numbers_with_comma, say_commas
 from geo_scout.layers.cells.text_values import Numbers, Texts, as_texts, each_once
 from geo_scout.layers.cells.units import cover_unit, is_blank_cover, scheme_name
 from geo_scout.layers.drafts import LayerDraft, Rows, Why
-from geo_scout.layers.wording import did_you_mean
+from geo_scout.layers.wording import did_you_mean, listed
 
 _LARGEST = {"percent": 100.0, "share": 1.0}
 _WORDS = {"percent": "percent", "share": "as a share"}
 IMPOSSIBLE_COVER = Why(
     "cover-impossible", "impossible cover", "Correct it, or state the layer's unit of cover."
 )
-UNREADABLE_COVER = Why("cover-unreadable", "", "Write a number, or a class of the scheme.", is_bad=False)
+_RANGES = {"percent": "a number from 0 to 100", "share": "a number from 0 to 1"}
 
 
 def read_cover(draft: LayerDraft) -> None:
@@ -41,7 +42,7 @@ def read_cover(draft: LayerDraft) -> None:
             direct[rows] = _direct(draft, written[rows], name)
             shares[:, rows] = direct[rows] / _LARGEST[name]
             is_impossible[rows] = (direct[rows] < 0.0) | (direct[rows] > _LARGEST[name])
-    _say_unreadable(draft, is_filled & (scheme != "") & np.isnan(shares[0]), scheme)
+    _say_unreadable(draft, is_filled & (scheme != "") & np.isnan(shares[0]), scheme, schemes)
     names = ("cover_share", "cover_low_share", "cover_high_share")
     draft.frame = draft.frame.assign(
         cover_scheme=np.where(np.isnan(shares[0]), "", scheme), **dict(zip(names, shares, strict=True))
@@ -79,13 +80,16 @@ def _direct(draft: LayerDraft, written: NDArray[Any], unit: str) -> Numbers:
     return values
 
 
-def _say_unreadable(draft: LayerDraft, rows: Rows, scheme: Texts) -> None:
-    texts = as_texts(draft.frame["cover"].to_numpy()[rows])
-    what = [
-        f"cover '{text}' is not a value of '{name}'; it is taken as unknown."
-        for text, name in zip(texts, scheme[rows], strict=True)
-    ]
-    draft.remark(rows, UNREADABLE_COVER, what)
+def _say_unreadable(draft: LayerDraft, rows: Rows, scheme: Texts, schemes: Mapping[str, CoverScheme]) -> None:
+    written = draft.frame["cover"].to_numpy()
+    for name in dict.fromkeys(scheme[rows].tolist()):
+        here = rows & (scheme == name)
+        is_class = name in schemes
+        kind = f"class of {name}" if is_class else "number"
+        takes = f"a class: {listed(list(schemes[name].classes))}" if is_class else _RANGES[name]
+        why = Why("cover-unreadable", "", f"Write {takes}.", is_bad=False)
+        what = [f"cover '{text}' is no {kind}; it is taken as unknown." for text in as_texts(written[here])]
+        draft.remark(here, why, what)
 
 
 def _say_doubts(draft: LayerDraft) -> None:

@@ -43,6 +43,23 @@ def as_dates(values: NDArray[Any], date_format: str | None, *, or_typed: bool = 
     return days, np.isnat(days) & (texts != "")
 
 
+def is_no_day(text: str, date_format: str | None) -> bool:
+    """Return whether a text is written as dates are, but names a day the calendar does not have.
+
+    Examples
+    --------
+    >>> is_no_day("2025-02-31", None), is_no_day("31.02.2025", "%d.%m.%Y"), is_no_day("spring", None)
+    (True, True, False)
+    """
+    if date_format is None:
+        return _ISO.fullmatch(text) is not None and _day(text, None) is None
+    try:
+        dt.datetime.strptime(text, date_format)  # noqa: DTZ007  a day has no zone
+    except ValueError as error:
+        return "out of range" in str(error)
+    return False
+
+
 def _day(text: str, date_format: str | None) -> dt.date | None:
     try:
         if date_format is not None:

@@ -21,7 +21,8 @@ def keep_hosts(draft: LayerDraft) -> None:
     if others:
         counts = listed([f"{weed} ({number:,})" for weed, number in sorted(others.items())])
         number = counted(int(is_other.sum()), "feature")
-        what = f"{number} of weeds that no agent of this season lives on are kept aside: {counts}."
+        verb = "is" if is_other.sum() == 1 else "are"
+        what = f"{number} of weeds that no agent of this season lives on {verb} kept aside: {counts}."
         draft.say(
             "other-hosts", "note", what, "Nothing; they are used when an agent's profile names them as host."
         )

@@ -1,13 +1,17 @@
 """A source's cells become a draft: our columns, each read as its kind."""
 
+import re
+
 import geopandas as gpd
 import numpy as np
 from numpy.typing import NDArray
 
-from geo_scout.layers.cells.dates import as_dates
+from geo_scout.layers.cells.ancient_days import drop_ancient_days
+from geo_scout.layers.cells.dates import as_dates, is_no_day
 from geo_scout.layers.cells.decimal_commas import as_numbers_with_comma, say_commas
-from geo_scout.layers.cells.text_values import as_texts
+from geo_scout.layers.cells.text_values import Texts, as_texts
 from geo_scout.layers.drafts import ID_COLUMNS, LayerDraft, Rows, Why
+from geo_scout.layers.inspect.date_formats import date_formats, first_part
 from geo_scout.layers.opening.sources import Cells, Source
 from geo_scout.layers.places.uncertainty import ERROR_COLUMN
 from geo_scout.layers.wording import counted, listed
@@ -17,6 +21,7 @@ BLANK = Why("blank-value", "blank required value", "Fill the cell in, or take th
 _KEPT_BLANK = {("boundaries", "district"), ("boundaries", "jurisdiction")}
 _AS_WRITTEN = ("text", "yes or no", "cover", "area")
 _MEASURED = ("cover", "area")
+_YEAR = re.compile(r"[12][0-9]{3}")
 
 
 def fill_frame(draft: LayerDraft, cells: Cells, matched: dict[str, str]) -> None:
@@ -67,6 +72,7 @@ def read_numbers_and_dates(draft: LayerDraft, matched: dict[str, str], source: S
             days, unreadable = as_dates(written, date_format, or_typed=source.has_typed_dates)
             draft.frame[column.name] = days
             _say_unreadable(draft, column, written, unreadable, "a date", _date_example(draft))
+            drop_ancient_days(draft, column.name)
 
 
 def set_aside_blanks(draft: LayerDraft) -> None:
@@ -112,11 +118,7 @@ def _say_unreadable(
     fix = f"Write it like {example}."
     if bad / filled <= draft.season.rules.max_bad_share:
         why = Why("value-unreadable", f"unreadable {column.name}", fix)
-        draft.remark(
-            unreadable,
-            why,
-            [f"{column.name} '{t}' is not {kind}; it is taken as missing." for t in texts[unreadable]],
-        )
+        draft.remark(unreadable, why, [_unreadable(draft, column, text, kind) for text in texts[unreadable]])
         return
     seen = listed([f"'{text}'" for text in dict.fromkeys(texts[unreadable])], at_most=3)
     what = (
@@ -124,10 +126,25 @@ def _say_unreadable(
         f"{100 * draft.season.rules.max_bad_share:g} percent (rules.max_bad_share)."
     )
     if column.kind == "date":
-        fix = (
-            f'Say how they are written, for instance date_format = "%d.%m.%Y"; they were read like {example}.'
-        )
+        fix = _how_dates_are_written(texts[unreadable], example)
     draft.say("column-unreadable", "stop", what, fix)
+
+
+def _unreadable(draft: LayerDraft, column: Column, text: str, kind: str) -> str:
+    if column.kind == "date" and is_no_day(text, draft.table.date_format):
+        return f"{column.name} '{text}' is no day of the calendar; it is taken as missing."
+    return f"{column.name} '{text}' is not {kind}; it is taken as missing."
+
+
+def _how_dates_are_written(texts: Texts, example: str) -> str:
+    """Return the fix for a column of dates: the formats that would read them, or what is missing."""
+    formats = date_formats(texts)
+    if formats:
+        shown = " or ".join(f'date_format = "{one}" ({first_part(one)})' for one in formats)
+        return f"Say how they are written: {shown}."
+    if all(_YEAR.fullmatch(text) for text in texts):
+        return f"A year alone is no day: write a day of it, for instance its 1 July as {texts[0]}-07-01."
+    return f'Say how they are written, for instance date_format = "%d.%m.%Y"; they were read like {example}.'
 
 
 def _date_example(draft: LayerDraft) -> str:

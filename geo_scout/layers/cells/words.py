@@ -1,5 +1,6 @@
 """Columns that hold one of a few words."""
 
+import json
 from collections.abc import Mapping
 
 import numpy as np
@@ -18,11 +19,11 @@ def fold_words(
     """Replace each word by its meaning; an unknown word is taken as ``otherwise``, with one caution each."""
     written = draft.texts(column)
     draft.frame[column] = each_once(written, lambda text: meanings.get(folded(text), otherwise))
-    choices = ", ".join(dict.fromkeys(meaning for meaning in meanings.values()))
+    choices = list(dict.fromkeys(meaning for meaning in meanings.values()))
     for word in sorted(text for text in set(written.tolist()) if folded(text) not in meanings):
         rows = written == word
         what = f"{column} '{word}' is unknown and was taken as {otherwise} for {draft.told(rows, 'row')}."
-        draft.say(code, "caution", what, f"It can be {choices}.")
+        draft.say(code, "caution", what, f"It can be {', '.join(choices[:-1])} or {choices[-1]}.")
 
 
 def fold_purpose(draft: LayerDraft) -> None:
@@ -48,9 +49,25 @@ def fold_permission(draft: LayerDraft) -> None:
         rows = written == word
         number = draft.told(rows, "row")
         what = f"permission '{word}' is neither yes nor no; it was taken as unknown for {number}."
-        draft.say(
-            "permission-unknown",
-            "caution",
-            what,
-            f'Add it to the layer\'s words: yes = ["{word}"] or no = ["{word}"]',
-        )
+        draft.say("permission-unknown", "caution", what, words_fix(draft, word, "granted", "refused"))
+
+
+def words_fix(draft: LayerDraft, word: str, yes: str, no: str) -> str:
+    """Return the fix for a word that means neither yes nor no.
+
+    A list in the season takes the place of the whole default, so it is shown with all words in it.
+
+    Parameters
+    ----------
+    draft
+        The layer, with its words.
+    word
+        The new word.
+    yes, no
+        What yes and no mean here.
+    """
+    lists = [
+        ", ".join(json.dumps(one, ensure_ascii=False) for one in (*words, word))
+        for words in (draft.table.yes, draft.table.no)
+    ]
+    return f"If it means {yes}, write in this layer: yes = [{lists[0]}]; if {no}: no = [{lists[1]}]"

@@ -7,20 +7,23 @@ from pyproj import Transformer
 from geo_scout.layers.crosschecks.layers_read import LayersRead
 from geo_scout.layers.crosschecks.neighbourhood import Neighbourhood, neighbourhood_of
 from geo_scout.layers.crosschecks.remarks import remark_first
+from geo_scout.layers.crosschecks.swapped_positions import bases_of
 from geo_scout.layers.drafts import LayerDraft, Why, geometries
 from geo_scout.layers.places.reference_systems import WGS84
 
 RECORDS = ("infestations", "surveyed_areas", "releases", "visits", "requests", "treatments")
 AROUND = ("land_classes", "boundaries", "roads")
 FAR = Why("position-far", "", "Correct the position; if it is right, nothing needs doing.", is_bad=False)
+_NOUGHT_DEG = 0.01
 
 
 def check_far(read: LayersRead) -> None:
-    """Caution on records far from the infestations, and on layers that come nowhere near them."""
+    """Caution on records far from the infestations, layers nowhere near them, and all far from the crews."""
     infestations = read.usable("infestations")
     if infestations is None:
         return
     around = neighbourhood_of(infestations)
+    _say_far_from_bases(infestations, around)
     for name in RECORDS:
         if (draft := read.usable(name)) is not None:
             _say_far(draft, around)
@@ -30,13 +33,44 @@ def check_far(read: LayersRead) -> None:
 
 
 def _say_far(draft: LayerDraft, around: Neighbourhood) -> None:
-    rows, _, _, distance_km = around.far_rows(draft)
+    rows, *places, distance_km = around.far_rows(draft)
+    clues = [_clue(float(east), float(north), around) for east, north in zip(*places, strict=True)]
     sentences = [
-        f"it lies {far:,.0f} km from the middle of the infestations; more than {around.reach_km:,.0f} km "
-        "is far (three times the distance within which nine of ten lie, at least 100 km)."
-        for far in distance_km
+        f"it lies {far:,.0f} km from the middle of the infestations{clue}; more than {around.reach_km:,.0f} "
+        "km is far (three times the distance within which nine of ten lie, at least 100 km)."
+        for far, clue in zip(distance_km, clues, strict=True)
     ]
     remark_first(draft, rows, FAR, sentences)
+
+
+def _say_far_from_bases(infestations: LayerDraft, around: Neighbourhood) -> None:
+    """Caution where the infestations as a whole lie where no crew of the season works."""
+    bases = bases_of(infestations.season)
+    here = np.array([around.longitude_deg]), np.array([around.latitude_deg])
+    nearest_km = min(float(base.distance_km(*here)[0]) for base in bases)
+    if nearest_km <= bases[0].reach_km:
+        return
+    clues = [_clue(around.longitude_deg, around.latitude_deg, base) for base in bases]
+    clue = max(clues, key=len).replace("among them", "near it")
+    what = (
+        f"the infestations lie around longitude {around.longitude_deg:.2f} deg, latitude "
+        f"{around.latitude_deg:.2f} deg, {nearest_km:,.0f} km from the nearest crew base{clue}."
+    )
+    fix = "Check the signs of their coordinates, their coordinate reference system, and the [[crews]]."
+    infestations.say("bases-far", "caution", what, fix)
+
+
+def _clue(longitude_deg: float, latitude_deg: float, around: Neighbourhood) -> str:
+    """Return what may have happened to a position far from where it should be; empty if nobody knows."""
+    if abs(longitude_deg) < _NOUGHT_DEG and abs(latitude_deg) < _NOUGHT_DEG:
+        return ", at longitude 0, latitude 0, where blank positions end up"
+    for name, east, north in (
+        ("longitude", -longitude_deg, latitude_deg),
+        ("latitude", longitude_deg, -latitude_deg),
+    ):
+        if around.distance_km(np.array([east]), np.array([north]))[0] <= around.reach_km:
+            return f", and would lie among them with the other sign of the {name}"
+    return ""
 
 
 def _say_elsewhere(draft: LayerDraft, around: Neighbourhood) -> None:

@@ -10,7 +10,8 @@ from pyproj import Transformer
 from geo_scout.layers.drafts import LayerDraft, Rows, geometries
 from geo_scout.layers.places.reference_systems import WGS84
 
-# Our choice: nine infestations in ten set the scale, one in ten may be wrong; three times as far is far.
+# Our choice: nine infestations in ten set the scale, one in ten may be wrong, and one of three or more;
+# three times as far is far.
 _SCALE_QUANTILE, _TIMES, LEAST_REACH_KM = 0.9, 3.0, 100.0
 _EARTH_RADIUS_KM, _M_PER_KM = 6371.0, 1000.0
 # The working plane is true in area, not in distance: beyond this share the sphere decides.
@@ -80,7 +81,8 @@ def neighbourhood_of(infestations: LayerDraft) -> Neighbourhood:
     Notes
     -----
     The middle is the median of eastings and northings; the reach is three times the distance within
-    which nine of ten infestations lie, at least 100 km.
+    which nine of ten infestations lie, at least 100 km. Of fewer than ten the furthest is not counted, so
+    that a single wrong one cannot hide itself.
     """
     assert infestations.crs is not None
     places = _middles(infestations)
@@ -88,7 +90,8 @@ def neighbourhood_of(infestations: LayerDraft) -> Neighbourhood:
     longitude_deg, latitude_deg = Transformer.from_crs(infestations.crs, WGS84, always_xy=True).transform(
         *middle
     )
-    scale_km = float(np.quantile(np.hypot(*(places - middle).T), _SCALE_QUANTILE)) / _M_PER_KM
+    gaps_m = np.hypot(*(places - middle).T)
+    scale_km = float(np.quantile(gaps_m, _SCALE_QUANTILE, method="lower")) / _M_PER_KM
     reach_km = max(LEAST_REACH_KM, _TIMES * scale_km)
     return Neighbourhood(float(longitude_deg), float(latitude_deg), reach_km)
 

@@ -42,10 +42,13 @@ def _say_overlaps(draft: LayerDraft) -> None:
         counted(len(one), "pair of surveys", "pairs of surveys"),
         "shares" if len(one) == 1 else "share",
     )
+    all_ha, largest_ha = shared_m2.sum() / _M2_PER_HA, shared_m2[largest] / _M2_PER_HA
     what = (
-        f"{least}{pairs} of one host {share} {shared_m2.sum() / _M2_PER_HA:,.4f} ha, the most {names[0]} and "
-        f"{names[1]} with {shared_m2[largest] / _M2_PER_HA:,.4f} ha."
+        f"{least}{pairs} of one host {share} {all_ha:,.4f} ha, the most {names[0]} and {names[1]} with "
+        f"{largest_ha:,.4f} ha."
     )
+    if len(one) == 1 and is_all:
+        what = f"two surveys of one host, {names[0]} and {names[1]}, share {all_ha:,.4f} ha."
     draft.say("surveys-overlap", "note", what, _FIX[draft.name])
 
 

@@ -6,6 +6,7 @@ from numpy.typing import NDArray
 from geo_scout.layers.crosschecks.layers_read import LayersRead
 from geo_scout.layers.crosschecks.neighbourhood import Neighbourhood, neighbourhood_of
 from geo_scout.layers.drafts import LayerDraft, Why
+from geo_scout.model.season import Season
 
 SWAPPED = Why(
     "position-swapped",
@@ -30,15 +31,20 @@ def check_swapped(read: LayersRead) -> None:
             _check_rows(draft, around)
 
 
+def bases_of(season: Season) -> list[Neighbourhood]:
+    """Return a circle around each crew base, as far as a crew may work from it."""
+    return [
+        Neighbourhood(crew.base_longitude_deg, crew.base_latitude_deg, _BASE_REACH_KM)
+        for crew in season.settings.crews
+    ]
+
+
 def _check_all_of(infestations: LayerDraft, read: LayersRead) -> None:
     """Stop infestations that lie far from every crew base and would lie near one when swapped."""
     there = neighbourhood_of(infestations)
     if abs(there.longitude_deg) > 90.0:
         return
-    bases = [
-        Neighbourhood(crew.base_longitude_deg, crew.base_latitude_deg, _BASE_REACH_KM)
-        for crew in read.season.settings.crews
-    ]
+    bases = bases_of(read.season)
     here = np.array([there.longitude_deg]), np.array([there.latitude_deg])
     as_written_km = min(float(base.distance_km(*here)[0]) for base in bases)
     swapped_km = min(float(base.distance_km(here[1], here[0])[0]) for base in bases)

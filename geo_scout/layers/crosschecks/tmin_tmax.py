@@ -67,8 +67,12 @@ def _read_at(raster: RasterLayer, places: Places) -> NDArray[np.float64]:
     easting, northing = (np.asarray(one, dtype=np.float64) for one in places)
     if raster.crs.is_geographic:
         easting = raster.transform.c + (easting - raster.transform.c) % TURN_DEG
-    inside = np.isfinite(easting) & np.isfinite(northing)
+    grid = raster.transform
+    column, row = (easting - grid.c) / grid.a, (northing - grid.f) / grid.e
+    inside = (column >= 0) & (column < raster.width) & (row >= 0) & (row < raster.height)
     values = np.full((len(easting), len(raster.bands)), np.nan)
+    if not inside.any():
+        return values
     order = np.flatnonzero(inside)[np.argsort(-northing[inside], kind="stable")]
     for file, (positions, numbers) in raster.bands_by_file().items():
         with rasterio.open(raster.files[file]) as dataset:

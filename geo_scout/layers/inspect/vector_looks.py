@@ -17,6 +17,7 @@ from shapely import GeometryType
 from geo_scout.formulas.geodesy import working_crs
 from geo_scout.layers.inspect.columns_found import describe_column
 from geo_scout.layers.opening.archives import ARCHIVE_SUFFIXES, find_in_archive
+from geo_scout.layers.opening.gdal_settings import read_layer_names, reading_options
 from geo_scout.layers.places.reference_systems import crs_of_file
 from geo_scout.model.draft import Bounds, FoundVector, Shapes
 from geo_scout.model.season import LayerTable
@@ -45,15 +46,20 @@ def read_vector_file(path: Path) -> Iterator[FoundVector]:
     place: Path | str = path
     if path.suffix.casefold() in ARCHIVE_SUFFIXES:
         place = find_in_archive(path, LayerTable(path=path.name), [])
-    layers = [str(name) for name, _ in pyogrio.list_layers(place)]
+    layers = [str(name) for name, _ in read_layer_names(place)]
     for layer in layers:
         meta, _, wkb, cells = pyogrio.raw.read(
-            place, layer=layer, max_features=ROWS_AT_MOST, force_2d=True, datetime_as_string=True
+            place,
+            layer=layer,
+            max_features=ROWS_AT_MOST,
+            force_2d=True,
+            datetime_as_string=True,
+            **reading_options(place),
         )
         number = len(cells[0]) if cells else (0 if wkb is None else len(wkb))
         if not number:
             continue
-        info = pyogrio.read_info(place, layer=layer)
+        info = pyogrio.read_info(place, layer=layer, **reading_options(place))
         dated = {
             str(name)
             for name, kind in zip(info["fields"], info["dtypes"], strict=True)

@@ -2,10 +2,11 @@
 
 from geo_scout.layers.cells.cover import read_cover
 from geo_scout.layers.cells.text_values import each_once
-from geo_scout.layers.cells.words import fold_permission, result_meanings
+from geo_scout.layers.cells.words import fold_permission, result_meanings, words_fix
 from geo_scout.layers.drafts import LayerDraft, Why
 from geo_scout.layers.kinds.duplicates import say_repeated_ids, set_aside_duplicates
 from geo_scout.layers.kinds.known_then import set_aside_future
+from geo_scout.layers.kinds.too_many_patches import stop_at_too_many_patches
 from geo_scout.layers.places.areas import draw_circles
 from geo_scout.layers.wording import folded
 
@@ -20,6 +21,7 @@ def check_infestations(draft: LayerDraft) -> None:
     set_aside_duplicates(draft)
     say_repeated_ids(draft)
     _say_undated(draft)
+    stop_at_too_many_patches(draft)
 
 
 def _read_results(draft: LayerDraft) -> None:
@@ -27,11 +29,8 @@ def _read_results(draft: LayerDraft) -> None:
     written = draft.texts("result")
     folded_results = each_once(written, lambda text: meanings.get(folded(text), ""))
     draft.frame["result"] = folded_results
-    why = Why(
-        "result-unknown",
-        "unknown result",
-        'Say what the word means: yes = ["..."] for present, no = ["..."] for none found.',
-    )
+    fix = words_fix(draft, "YOUR WORD", "that the host is there", "that none was found")
+    why = Why("result-unknown", "unknown result", fix)
     # A word such as "eradicated" must neither make a candidate nor remove one by a guess.
     unknown = folded_results == ""
     what = [f"result '{word}' is neither present nor none found." for word in written[unknown]]
@@ -41,10 +40,8 @@ def _read_results(draft: LayerDraft) -> None:
 def _say_undated(draft: LayerDraft) -> None:
     undated = draft.frame["survey_date"].isna().to_numpy()
     if undated.any():
-        what = f"{draft.told(undated, 'infestation')} without a survey date, so of unknown age."
-        draft.say(
-            "undated",
-            "caution",
-            what,
-            "Fill in the day of the survey; a newer survey cannot replace an undated one.",
+        what = (
+            f"no survey date is known for {draft.told(undated, 'infestation')}; such a survey counts as "
+            "older than every dated one, which takes the ground where the two overlap."
         )
+        draft.say("undated", "caution", what, "Fill in the day of the survey, even a rough one.")

@@ -6,6 +6,7 @@ import pandas as pd
 from geo_scout.layers.cells.agent_names import match_agents
 from geo_scout.layers.cells.words import fold_purpose
 from geo_scout.layers.drafts import LayerDraft, Why
+from geo_scout.layers.kinds.impossible_numbers import drop_impossible_numbers, say_vague_positions
 from geo_scout.layers.kinds.known_then import set_aside_future
 from geo_scout.layers.wording import folded
 
@@ -18,9 +19,17 @@ def check_releases(draft: LayerDraft) -> None:
     set_aside_future(draft, "date")
     fold_purpose(draft)
     drop_zero_uncertainty(draft)
+    drop_impossible_numbers(draft)
+    say_vague_positions(draft)
     ids = pd.Series([folded(text) for text in draft.texts("release_id")], dtype=object)
     repeats = ids.duplicated(keep="first").to_numpy(dtype=bool)
-    draft.set_aside(repeats, REPEATED_ID, "an earlier row has the same release_id.")
+    rows = pd.Series(draft.frame["row"].to_numpy())
+    first = rows.groupby(ids).transform("first")
+    what = [
+        f"row {row} repeats the release_id of row {at}."
+        for row, at in zip(rows[repeats], first[repeats], strict=True)
+    ]
+    draft.set_aside(repeats, REPEATED_ID, what)
 
 
 def drop_zero_uncertainty(draft: LayerDraft) -> None:

@@ -3,7 +3,7 @@
 import numpy as np
 
 from geo_scout.layers.drafts import LayerDraft, Why
-from geo_scout.layers.wording import did_you_mean, folded
+from geo_scout.layers.wording import did_you_mean, folded, listed
 
 BACKWARDS = Why("dates-backwards", "end before start", "Correct the dates.")
 
@@ -16,7 +16,10 @@ def check_treatments(draft: LayerDraft) -> None:
     for kind in sorted({text for text in written if folded(text) not in kinds}):
         rows = written == kind
         number = draft.told(rows, "treatment")
-        what = f"kind '{kind}' is not in rules.treatment_kinds, so nothing is left out for {number}."
+        what = (
+            f"kind '{kind}' is not in rules.treatment_kinds ({listed(list(kinds.values()))}), so nothing is "
+            f"left out for {number}."
+        )
         draft.say(
             "kind-unknown",
             "caution",

@@ -4,8 +4,10 @@ import numpy as np
 
 from geo_scout.layers.cells.agent_names import match_agents
 from geo_scout.layers.cells.text_values import as_yes_no
+from geo_scout.layers.cells.words import words_fix
 from geo_scout.layers.drafts import LayerDraft, Why
 from geo_scout.layers.kinds.duplicates import say_repeated_ids
+from geo_scout.layers.kinds.impossible_numbers import drop_impossible_numbers, say_vague_positions
 from geo_scout.layers.kinds.known_then import set_aside_future
 from geo_scout.layers.kinds.releases import drop_zero_uncertainty
 from geo_scout.layers.wording import did_you_mean, folded
@@ -17,15 +19,13 @@ def check_visits(draft: LayerDraft) -> None:
     set_aside_future(draft, "date")
     answers = as_yes_no(draft.texts("result"), draft.table.yes, draft.table.no)
     unclear = answers == "?"
-    why = Why(
-        "result-unknown",
-        "unknown result",
-        'Say what the word means: yes = ["..."] for found, no = ["..."] for not found.',
-    )
+    why = Why("result-unknown", "unknown result", words_fix(draft, "YOUR WORD", "found", "not found"))
     what = [f"result '{word}' is neither found nor not found." for word in draft.texts("result")[unclear]]
     draft.set_aside(unclear, why, what)
     draft.frame["found"] = answers[~unclear] == "yes"
     drop_zero_uncertainty(draft)
+    drop_impossible_numbers(draft)
+    say_vague_positions(draft)
     say_repeated_ids(draft)
 
 

@@ -5,8 +5,11 @@ from collections.abc import Sequence
 from pathlib import Path, PurePosixPath
 
 from geo_scout.layers.noticed import LayerRefused
+from geo_scout.layers.opening.first_bytes import read_kind_of_file
 from geo_scout.layers.opening.sources import Remark
+from geo_scout.layers.opening.unreadable import wrong_kind
 from geo_scout.layers.wording import listed
+from geo_scout.model.file_signatures import ZIPPED
 from geo_scout.model.season import LayerTable
 
 ARCHIVE_SUFFIXES = frozenset({".zip"})
@@ -27,7 +30,7 @@ def find_in_archive(path: Path, table: LayerTable, remarks: list[Remark]) -> str
     LayerRefused
         The file is no zip, is locked by a password, or holds no map.
     """
-    members = _members(path, table)
+    members = _read_members(path, table)
     maps = _maps(members)
     if not maps:
         _refuse_without_map(members, table)
@@ -43,15 +46,18 @@ def find_in_archive(path: Path, table: LayerTable, remarks: list[Remark]) -> str
     return f"/vsizip/{path.as_posix()}/{chosen}"
 
 
-def _members(path: Path, table: LayerTable) -> list[str]:
+def _read_members(path: Path, table: LayerTable) -> list[str]:
     try:
         with zipfile.ZipFile(path) as packed:
             members = packed.infolist()
     except (zipfile.BadZipFile, OSError, ValueError, NotImplementedError) as error:
-        what = f"'{table.path}' is no zip file that can be opened."
-        raise LayerRefused(
-            what, code="file-unreadable", fix="Pack it anew, or give the files in it."
-        ) from error
+        kind = read_kind_of_file(path)
+        if kind not in {"", ZIPPED}:
+            raise wrong_kind(table, "a zip file", kind) from error
+        other = "" if kind else "is not a zip file, "
+        what = f"'{table.path}' {other}is damaged, or only a part of it is there."
+        fix = "Copy or download it again, or give the files in it."
+        raise LayerRefused(what, code="file-unreadable", fix=fix) from error
     if any(member.flag_bits & _LOCKED for member in members):
         what = f"'{table.path}' is locked by a password."
         raise LayerRefused(what, code="file-unreadable", fix="Unpack it and give the files in it.")

@@ -3,7 +3,6 @@
 import csv
 import io
 import re
-from collections import Counter
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -11,9 +10,11 @@ import numpy as np
 
 from geo_scout.layers.drafts import Why
 from geo_scout.layers.noticed import LayerRefused
+from geo_scout.layers.opening.column_names import refuse_wrong_names
 from geo_scout.layers.opening.encodings import decode_table
 from geo_scout.layers.opening.sources import Cells, Fault, Remark, Source
-from geo_scout.layers.wording import listed
+from geo_scout.layers.opening.unreadable import wrong_kind
+from geo_scout.model.file_signatures import kind_of_bytes
 from geo_scout.model.season import LayerTable
 
 CSV_SUFFIXES = frozenset({".csv", ".tsv", ".txt"})
@@ -38,12 +39,10 @@ def open_csv(path: Path, table: LayerTable) -> Source:
     remarks: list[Remark] = []
     text = _read_decoded(path, table, remarks)
     rows = _rows(text, table)
-    header = [name.strip() for name in rows[0]]
-    repeated = [name for name, times in Counter(header).items() if times > 1 and name]
-    if repeated:
-        what = f"'{table.path}' has more than one column called {listed(repeated)}."
-        raise LayerRefused(what, code="column-repeated", fix="Give each column a name of its own.")
-    body = rows[1:]
+    numbers = np.array(list(rows)[1:], dtype=np.int64)
+    names, *body = rows.values()
+    header = [name.strip() for name in names]
+    refuse_wrong_names(header, table)
 
     def read(columns: Sequence[str]) -> Cells:
         uneven = np.array([len(row) != len(header) for row in body], dtype=bool)
@@ -57,7 +56,7 @@ def open_csv(path: Path, table: LayerTable) -> Source:
         cells = {
             name: np.array([_unguarded(row[at]) for row in even], dtype=object) for name, at in chosen.items()
         }
-        return Cells(cells, None, (Fault(uneven, UNEVEN, what),))
+        return Cells(cells, None, (Fault(uneven, UNEVEN, what),), rows=numbers)
 
     return Source(tuple(header), None, has_geometry=False, read=read, remarks=remarks)
 
@@ -70,16 +69,21 @@ def _read_decoded(path: Path, table: LayerTable, remarks: list[Remark]) -> str:
         raise LayerRefused(
             what, code="file-unreadable", fix="Give a text table that you may read."
         ) from error
+    kind = kind_of_bytes(stored)
+    if kind:
+        raise wrong_kind(table, "a text table", kind)
     return decode_table(stored, table, remarks)
 
 
-def _rows(text: str, table: LayerTable) -> list[list[str]]:
+def _rows(text: str, table: LayerTable) -> dict[int, list[str]]:
+    """Return row number -> cells of each row that is not blank; rows count as in spreadsheets, from 1."""
     stated = _SEPARATOR_LINE.match(text)
     text = text[stated.end() :] if stated else text
     header = next((line for line in text.splitlines() if line.strip()), "")
     delimiter = stated[1] if stated else max(_DELIMITERS, key=header.count)
     try:
-        read = [row for row in csv.reader(io.StringIO(text, newline=""), delimiter=delimiter) if any(row)]
+        rows = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter)
+        read = {number: row for number, row in enumerate(rows, start=1) if any(row)}
     except csv.Error as error:
         what = f"'{table.path}' cannot be read as a text table: {error}."
         raise LayerRefused(what, code="file-unreadable", fix="Save it anew as CSV UTF-8.") from error

@@ -8,6 +8,7 @@ from geo_scout.layers.opening.sources import Remark
 from geo_scout.model.season import LayerTable
 
 UTF8 = "utf-8"
+NEW_LINE = b"\n"
 # Formats that do not fix how letters are stored; the others say UTF-8 by their own rules.
 _OPEN_FORMATS = frozenset({".shp", ".dbf", ".tab", ".mif"})
 _BYTE_ORDER_MARKS = {b"\xef\xbb\xbf": "utf-8-sig", b"\xff\xfe": "utf-16", b"\xfe\xff": "utf-16"}
@@ -53,21 +54,22 @@ def decode_table(stored: bytes, table: LayerTable, remarks: list[Remark]) -> str
     try:
         return stored.decode(table.encoding or mark or UTF8).removeprefix("\N{ZERO WIDTH NO-BREAK SPACE}")
     except UnicodeDecodeError as error:
+        line = f"line {1 + stored.count(NEW_LINE, 0, error.start):,}"
         if table.encoding or mark:
-            refuse_encoding(error, table)
+            refuse_encoding(error, table, line)
         what = (
-            f"'{table.path}' is not UTF-8 (byte {error.start:,}); it was read as Windows-1252, so letters "
-            "with accents may be wrong."
+            f"'{table.path}' is not UTF-8 ({line}); it was read as Windows-1252, so letters with accents may "
+            "be wrong."
         )
         fix = 'Save the table as CSV UTF-8, or state what it is, for instance: encoding = "cp1252"'
         remarks.append(("encoding-assumed", "caution", what, fix))
         return stored.decode("cp1252", errors="replace")
 
 
-def refuse_encoding(error: UnicodeDecodeError, table: LayerTable) -> NoReturn:
+def refuse_encoding(error: UnicodeDecodeError, table: LayerTable, where: str = "") -> NoReturn:
     """Refuse a file whose bytes are not in the encoding it or the season claims."""
-    who = "the season says" if table.encoding else "the file itself says"
+    who = "the season" if table.encoding else "the file itself"
     name = table.encoding or error.encoding
-    what = f"'{table.path}' is not in {name}, as {who}: byte {error.start:,} of a text is no letter there."
+    what = f"{who} says that '{table.path}' is stored in {name}, but {where or 'a text'} of it is not."
     fix = 'State the encoding it was saved in, for instance: encoding = "cp1252"'
     raise LayerRefused(what, code="encoding-wrong", fix=fix) from error

@@ -15,9 +15,13 @@ from pyogrio.errors import DataLayerError, DataSourceError, FieldError, Geometry
 from geo_scout.layers.drafts import Why
 from geo_scout.layers.noticed import LayerRefused, first_words
 from geo_scout.layers.opening.encodings import refuse_encoding, say_encoding, stated_encoding
+from geo_scout.layers.opening.gdal_settings import read_layer_names, reading_options
+from geo_scout.layers.opening.geojson_systems import GEOJSON_SUFFIXES, read_unknown_system
+from geo_scout.layers.opening.impossible_dates import read_with_dates_as_text
 from geo_scout.layers.opening.sources import Cells, Fault, Remark, Source
+from geo_scout.layers.opening.unreadable import read_why_unreadable
 from geo_scout.layers.places.reference_systems import crs_of_file
-from geo_scout.layers.wording import did_you_mean, listed
+from geo_scout.layers.wording import listed, nearest_name
 from geo_scout.model.season import LayerTable
 
 BROKEN = Why("geometry-broken", "broken geometry", "Draw the feature again, or take the row out.")
@@ -68,6 +72,8 @@ def open_ogr(place: Place, table: LayerTable, remarks: list[Remark]) -> Source:
         if any(_SEVERAL in what for _, _, what, _ in remarks):
             remarks[:] = [remark for remark in remarks if _SEVERAL not in remark[2]]
             meta, whole = read_columns(None, choose_layer(place, table, remarks))
+    if suffix in GEOJSON_SUFFIXES and Path(place).is_file():
+        read_unknown_system(Path(place), table, remarks)
     names = tuple(str(name) for name in meta["fields"])
     kinds = zip(names, meta["ogr_types"], strict=True)
     return Source(
@@ -81,25 +87,27 @@ def open_ogr(place: Place, table: LayerTable, remarks: list[Remark]) -> Source:
     )
 
 
-def choose_layer(place: Place, table: LayerTable, remarks: list[Remark]) -> str:
-    """Return the name of the layer or sheet to read: the one stated, or the first, which is said.
+def choose_layer(place: Place, table: LayerTable, remarks: list[Remark], *, noun: str = "layer") -> str:
+    """Return the name of the layer or sheet (``noun``) to read: the one stated, or the first, which is said.
 
     Raises
     ------
     LayerRefused
         There is no layer of the name that was given, or none at all.
     """
-    layers = told(lambda: pyogrio.list_layers(place), place, table, remarks)
+    layers = told(lambda: read_layer_names(place), place, table, remarks)
     names = [str(name) for name, _ in layers]
+    if not names:
+        what = f"'{table.path}' holds no {noun}."
+        raise LayerRefused(what, code="layer-not-found", fix="Give a file that has a layer in it.")
     if table.layer is not None:
         if table.layer in names:
             return table.layer
-        what = f"'{table.path}' has no layer '{table.layer}'; its layers are {listed(names)}."
-        fix = f"Give one of them as `layer`.{did_you_mean(table.layer, names)}"
+        what = f"'{table.path}' has no {noun} '{table.layer}'; its {noun}s are {listed(names)}."
+        near = nearest_name(table.layer, names)
+        question = f"Did you mean '{near}'? Then write" if near else "Write one of them, for instance"
+        fix = f'{question}: layer = "{near or names[0]}"'
         raise LayerRefused(what, code="layer-not-found", fix=fix)
-    if not names:
-        what = f"'{table.path}' holds no layer."
-        raise LayerRefused(what, code="layer-not-found", fix="Give a file with a vector layer in it.")
     with_shapes = [str(name) for name, shape in layers if shape is not None] or names
     if len(names) == 1:
         return names[0]
@@ -108,8 +116,10 @@ def choose_layer(place: Place, table: LayerTable, remarks: list[Remark]) -> str:
         # Every GPX file has the same five layers; most of them are empty.
         chosen = next((name for name in with_shapes if _holds_features(place, name)), chosen)
         which = "the first that holds anything"
-    what = f"'{table.path}' has {len(names)} layers ({listed(names)}); '{chosen}' is {which} and was read."
-    remarks.append(("layer-chosen", "note", what, f'To be sure of it, add: layer = "{chosen}"'))
+    what = f"'{table.path}' has {len(names)} {noun}s ({listed(names)}); '{chosen}' is {which} and was read."
+    other = next(name for name in names if name != chosen)
+    fix = f'To be sure of it, add: layer = "{chosen}"; if another is meant, for instance: layer = "{other}"'
+    remarks.append(("layer-chosen", "note", what, fix))
     return chosen
 
 
@@ -121,14 +131,19 @@ def _read_cells(
     place: Place, layer: str | None, columns: Sequence[str] | None, encoding: str | None
 ) -> tuple[dict[str, Any], Cells]:
     # The raw reader hands over arrays without building a table: one pass, and only the columns in use.
-    meta, _, shapes, values = pyogrio.raw.read(
-        place,
-        layer=layer,
-        encoding=encoding,
-        columns=None if columns is None else list(dict.fromkeys(columns)),
-        force_2d=True,
-        datetime_as_string=True,
-    )
+    wanted = None if columns is None else list(dict.fromkeys(columns))
+    options: dict[str, Any] = {"encoding": encoding, "force_2d": True, "datetime_as_string": True, **reading_options(place)}
+    try:
+        meta, _, shapes, values = pyogrio.raw.read(place, layer=layer, columns=wanted, **options)
+    except IndexError as error:
+        # The reader takes the first layer without looking whether there is one.
+        message = "it holds no layer"
+        raise DataLayerError(message) from error
+    except UnicodeDecodeError:
+        raise
+    except ValueError:
+        # It turns dates into days, which 30 February has not; as text they are read, and told.
+        meta, shapes, values = read_with_dates_as_text(place, layer, wanted, options)
     cells: dict[str, Any] = dict(zip((str(name) for name in meta["fields"]), values, strict=True))
     if shapes is None:
         return meta, Cells(cells, None)
@@ -155,9 +170,7 @@ def told(read: Callable[[], _Result], place: Place, table: LayerTable, remarks: 
         except UnicodeDecodeError as error:
             refuse_encoding(error, table)
         except _NOT_READABLE as error:
-            what = f"'{table.path}' cannot be read as a vector layer: {first_words(error, place, table.path)}"
-            fix = "Open it in your GIS and save it anew, for instance as GeoPackage."
-            raise LayerRefused(what, code="file-unreadable", fix=fix) from error
+            raise read_why_unreadable(error, place, table) from error
     for warning in caught:
         what = f'the file reader said: "{first_words(warning.message, place, table.path)}"'
         remark: Remark = ("reader-said", "note", what, "Nothing, if the layer looks right on the map.")

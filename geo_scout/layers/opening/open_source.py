@@ -9,6 +9,7 @@ from geo_scout.layers.opening.archives import ARCHIVE_SUFFIXES, find_in_archive
 from geo_scout.layers.opening.csv_files import CSV_SUFFIXES, open_csv
 from geo_scout.layers.opening.file_sizes import refuse_too_large
 from geo_scout.layers.opening.ogr_files import open_ogr
+from geo_scout.layers.opening.shapefiles import read_whether_whole
 from geo_scout.layers.opening.sources import Remark, Source
 from geo_scout.layers.opening.spreadsheets import SPREADSHEET_SUFFIXES, open_spreadsheet
 from geo_scout.model.season import LayerTable
@@ -29,7 +30,7 @@ def open_source(path: Path, table: LayerTable) -> Source:
     Raises
     ------
     LayerRefused
-        There is no such file, it is too large, or it cannot be read as a vector layer.
+        There is no such file, it is empty, cut off or too large, or it cannot be read as a vector layer.
     """
     if not path.exists():
         what = f"there is no file '{table.path}' in the season file's folder."
@@ -38,7 +39,11 @@ def open_source(path: Path, table: LayerTable) -> Source:
         )
     suffix = path.suffix.casefold()
     _refuse_without_driver(suffix, table)
+    if path.is_file() and not path.stat().st_size:
+        what, fix = f"'{table.path}' is empty: it has 0 bytes.", "Copy or download it again, or save it anew."
+        raise LayerRefused(what, code="file-unreadable", fix=fix)
     refuse_too_large(path, table)
+    read_whether_whole(path, table)
     if suffix in CSV_SUFFIXES:
         return open_csv(path, table)
     if suffix in SPREADSHEET_SUFFIXES:

@@ -1,16 +1,17 @@
 """Spreadsheets: the sheet, the row that holds the names of the columns, merged cells; every cell is text."""
 
 import re
-from collections import Counter
 from collections.abc import Sequence
 from pathlib import Path
 
 import numpy as np
+import pyogrio
 import pyogrio.raw
 from numpy.typing import NDArray
 
 from geo_scout.layers.cells.text_values import Texts, as_texts
 from geo_scout.layers.noticed import LayerRefused
+from geo_scout.layers.opening.column_names import refuse_wrong_names
 from geo_scout.layers.opening.encodings import stated_encoding
 from geo_scout.layers.opening.gdal_settings import plain_cells
 from geo_scout.layers.opening.merged_cells import MergedCells, read_merged_cells
@@ -20,6 +21,7 @@ from geo_scout.layers.wording import counted, listed
 from geo_scout.model.season import LayerTable
 
 SPREADSHEET_SUFFIXES = frozenset({".xlsx", ".xlsm", ".ods"})
+_FILLED = "Give the file that has the table in it."
 _ROWS_LOOKED_AT = 30
 _LEAST_SHARE = 0.5
 _NUMBER = re.compile(r"[+-]?[0-9.,]+(?:[eE][+-]?[0-9]+)?")
@@ -35,12 +37,14 @@ def open_spreadsheet(path: Path, table: LayerTable) -> Source:
     """
     remarks: list[Remark] = []
     stated_encoding(path.suffix.casefold(), table, remarks)
-    sheet = choose_layer(path, table, remarks)
+    sheet = choose_layer(path, table, remarks, noun="sheet")
     grid = told(lambda: _read_grid(path, sheet), path, table, remarks)
     filled = np.flatnonzero((grid != "").any(axis=1)) if grid.size else np.array([], dtype=np.int64)
     if not len(filled):
         what = f"sheet '{sheet}' of '{table.path}' is empty."
-        raise LayerRefused(what, code="file-unreadable", fix='Give the sheet\'s name: layer = "..."')
+        others = [name for name, _ in pyogrio.list_layers(path) if name != sheet]
+        fix = f'Name the sheet that has the table, for instance: layer = "{others[0]}"' if others else _FILLED
+        raise LayerRefused(what, code="file-unreadable", fix=fix)
     at = _header_row(grid, filled)
     if at != filled[0]:
         what = (
@@ -88,10 +92,7 @@ def _header_row(grid: Texts, filled: NDArray[np.int64]) -> int:
 
 def _header(names: Texts, body: Texts, table: LayerTable, remarks: list[Remark]) -> dict[str, int]:
     """Return name -> position of every column that has one; a column without a name is said."""
-    repeated = [name for name, times in Counter(names.tolist()).items() if times > 1 and name]
-    if repeated:
-        what = f"'{table.path}' has more than one column called {listed(repeated)}."
-        raise LayerRefused(what, code="column-repeated", fix="Give each column a name of its own.")
+    refuse_wrong_names(names.tolist(), table)
     nameless = [at for at, name in enumerate(names) if not name and len(body) and (body[:, at] != "").any()]
     if nameless:
         number = counted(len(nameless), "column")

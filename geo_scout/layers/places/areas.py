@@ -22,7 +22,9 @@ SHARED_AREA = Why(
     "one area for several points",
     "Make a feature of each point, with an area of its own.",
 )
-IMPOSSIBLE_AREA = Why("area-impossible", "impossible area", "Write an area above 0 in the layer's unit.")
+IMPOSSIBLE_AREA = Why(
+    "area-impossible", "impossible area", "Write the number alone, above 0 and in the layer's unit of area."
+)
 
 
 def draw_circles(draft: LayerDraft) -> None:
@@ -43,7 +45,7 @@ def draw_circles(draft: LayerDraft) -> None:
         return
     unit, m2_per_unit = area_unit(draft)
     wrong = is_point & (unreadable | (stated <= 0.0))
-    what = [f"its area '{text}' {unit} is not a number above 0." for text in as_texts(written[wrong])]
+    what = [f"its area '{text}' is not a number above 0 (unit: {unit})." for text in as_texts(written[wrong])]
     draft.set_aside(wrong, IMPOSSIBLE_AREA, what)
     area_m2 = stated[~wrong] * m2_per_unit
     shared = _is_several(draft) & ~np.isnan(area_m2)

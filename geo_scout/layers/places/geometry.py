@@ -19,10 +19,16 @@ from geo_scout.layers.places.strips import draw_strips
 ShapeArray = NDArray[Any]
 
 NO_GEOMETRY = Why("geometry-missing", "no geometry", "Draw it, or take the row out.")
+BROKEN_CORNER = "a coordinate is not a number."
 IMPOSSIBLE = Why(
     "position-impossible",
     "impossible position",
     "Longitude comes first and lies in -180 to 360, latitude in -90 to 90.",
+)
+METRES = Why(
+    "position-impossible",
+    "impossible position",
+    "State the layer's own system as `crs`; save a GeoJSON in WGS 84 (EPSG:4326), or as GeoPackage.",
 )
 NOWHERE = Why("position-lost", "position beyond its system", "Check the layer's coordinate reference system.")
 REPAIRED = Why(
@@ -36,6 +42,8 @@ NO_AREA = Why("area-missing", "outline without area", "Draw it again, or take it
 
 _M2_PER_HA = 10_000.0
 _SOME = 2_000
+# Degrees never reach it; metres of a map always do in one direction, except near its origin.
+_LEAST_METRES = 1_000.0
 
 
 def check_shapes(draft: LayerDraft, crs: CRS) -> None:
@@ -78,6 +86,11 @@ def place_in(draft: LayerDraft, target: CRS) -> None:
         return (passage if is_here else open_passage(source, target, *first_deg)).transformer
 
     there, is_valid = moved(shapes, open_transformer)
+    # Bounds pass over a corner that is no number; only an outline that is not valid can have one.
+    is_broken = ~is_valid
+    is_broken[is_broken] = _has_a_broken_corner(shapes[is_broken])
+    draft.set_aside(is_broken, NO_GEOMETRY, BROKEN_CORNER)
+    there, is_valid = there[~is_broken], is_valid[~is_broken]
     is_lost = ~_is_finite(there)
     draft.set_aside(is_lost, NOWHERE, f"its coordinates have no place in {source.name}.")
     draft.frame = draft.frame.set_geometry(there[~is_lost], crs=target)
@@ -89,19 +102,18 @@ def place_in(draft: LayerDraft, target: CRS) -> None:
 
 def _check_positions(draft: LayerDraft, crs: CRS) -> None:
     broken = ~_is_finite(geometries(draft.frame))
-    draft.set_aside(broken, NO_GEOMETRY, "a coordinate is not a number.")
+    draft.set_aside(broken, NO_GEOMETRY, BROKEN_CORNER)
     if not crs.is_geographic:
         return
     bounds = shapely.bounds(geometries(draft.frame)).reshape(-1, 4)
     furthest_longitude, furthest_latitude = _furthest(bounds[:, [0, 2]]), _furthest(bounds[:, [1, 3]])
     impossible: Rows = (np.abs(furthest_latitude) > 90.0) | (np.abs(furthest_longitude) > 360.0)
-    what = [
-        _impossible(float(longitude), float(latitude))
-        for longitude, latitude in zip(
-            furthest_longitude[impossible], furthest_latitude[impossible], strict=True
-        )
-    ]
-    draft.set_aside(impossible, IMPOSSIBLE, what)
+    in_metres: Rows = np.maximum(np.abs(furthest_longitude), np.abs(furthest_latitude)) > _LEAST_METRES
+    for rows, why in ((impossible & in_metres, METRES), (impossible & ~in_metres, IMPOSSIBLE)):
+        places = zip(furthest_longitude[rows].tolist(), furthest_latitude[rows].tolist(), strict=True)
+        # Rows set aside for the first reason are no longer there for the second.
+        here = rows if why is METRES else rows[~(impossible & in_metres)]
+        draft.set_aside(here, why, [_impossible(*place) for place in places])
 
 
 def _is_finite(shapes: ShapeArray) -> Rows:
@@ -109,11 +121,21 @@ def _is_finite(shapes: ShapeArray) -> Rows:
     return np.all(np.isfinite(bounds), axis=1)  # type: ignore[no-any-return]
 
 
+def _has_a_broken_corner(shapes: ShapeArray) -> Rows:
+    corners, owner = shapely.get_coordinates(shapes, return_index=True)
+    broken = np.zeros(len(shapes), dtype=bool)
+    broken[owner[~np.isfinite(corners).all(axis=1)]] = True
+    return broken
+
+
 def _furthest(ends: NDArray[np.float64]) -> NDArray[np.float64]:
     return np.where(np.abs(ends[:, 0]) > np.abs(ends[:, 1]), ends[:, 0], ends[:, 1])
 
 
 def _impossible(longitude_deg: float, latitude_deg: float) -> str:
+    if max(abs(longitude_deg), abs(latitude_deg)) > _LEAST_METRES:
+        place = f"{longitude_deg:,.0f}, {latitude_deg:,.0f}"
+        return f"{place} is no longitude and latitude in degrees; it looks like metres or feet on a map."
     place = f"longitude {longitude_deg:g} deg, latitude {latitude_deg:g} deg is nowhere on Earth"
     is_swapped = abs(longitude_deg) <= 90.0 and abs(latitude_deg) <= 360.0
     return f"{place}; the two look swapped." if is_swapped else f"{place}."

@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from pyproj import CRS, Geod
 
 from geo_scout.layers.cells.decimal_commas import as_numbers_with_comma, say_commas
+from geo_scout.layers.cells.likely_columns import likely_name
 from geo_scout.layers.cells.text_values import Texts, as_texts
 from geo_scout.layers.drafts import Why
 from geo_scout.layers.noticed import LayerRefused, Noticed
@@ -18,7 +19,7 @@ from geo_scout.layers.places.angles import Axis, read_angles
 from geo_scout.layers.places.grid_references import read_grid_references
 from geo_scout.layers.places.reference_systems import crs_of_file
 from geo_scout.layers.places.utm_positions import other_zones, read_utm
-from geo_scout.layers.wording import did_you_mean, folded, listed
+from geo_scout.layers.wording import folded, listed
 from geo_scout.model.columns import POSITION_COLUMNS
 from geo_scout.model.season import LayerTable
 
@@ -164,12 +165,14 @@ def _missing(found: Mapping[str, str], source: Source, table: LayerTable) -> Lay
         f"'{table.path}' has no shapes and no column for {' and '.join(missing)}; its columns are "
         f"{listed(source.column_names)}."
     )
-    pairs = ", ".join(f'{ours} = "{found[ours] or "YOURS"}"' for ours in WAYS[tried])
+    free = [name for name in source.column_names if name not in found.values()]
+    near = {ours: found[ours] or likely_name(ours, free, "") for ours in WAYS[tried]}
+    pairs = ", ".join(f'{ours} = "{theirs or "YOURS"}"' for ours, theirs in near.items())
     others = (
         "; easting_m, northing_m and utm_zone, or grid_reference, do as well" if tried == "degrees" else ""
     )
-    suggestion = did_you_mean(missing[0].removesuffix("_deg"), source.column_names)
-    fix = f"Name them under `columns`: columns = {{{pairs}}}{others}.{suggestion}"
+    question = "Did you mean these? Then write" if all(near.values()) else "Name them under `columns`"
+    fix = f"{question}: columns = {{{pairs}}}{others}."
     return LayerRefused(what, code="position-columns-missing", fix=fix)
 
 

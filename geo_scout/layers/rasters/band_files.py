@@ -1,6 +1,6 @@
 """Which files a raster layer is made of: one, several in order, or those a pattern of names finds."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -11,6 +11,7 @@ from geo_scout.model.season import LayerTable, Season
 
 MONTHS = range(1, 13)
 _SHOWN_AT_MOST = 5
+_OTHER_BLANK = {"{month:02}": "{month}", "{month}": "{month:02}"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,9 +51,25 @@ def files_of_raster(season: Season, table: LayerTable) -> tuple[RasterFile, ...]
         raise LayerRefused(what, code="file-missing", fix=fix)
     if missing:
         quoted = listed([f"'{name}'" for name in missing], _SHOWN_AT_MOST)
-        what = f"{len(missing)} of its {len(files)} files are not in the season file's folder: {quoted}."
-        raise LayerRefused(what, code="file-missing", fix="Check the spelling, or put the files there.")
+        are_not = f"{len(missing)} of its {len(files)} files {'is' if len(missing) == 1 else 'are'} not there"
+        lost = f"none of its {len(files)} files is there" if len(missing) == len(files) else are_not
+        what = f"{lost}: {quoted}."
+        raise LayerRefused(what, code="file-missing", fix=_fix_of_missing(season, table, missing))
     return tuple(files)
+
+
+def _fix_of_missing(season: Season, table: LayerTable, missing: Sequence[str]) -> str:
+    """Return the other way to write the months where that finds them all, else what the folder holds."""
+    other = _OTHER_BLANK.get(next((blank for blank in _OTHER_BLANK if blank in table.path), ""), "")
+    if other and not table.paths:
+        pattern = table.path.replace("{month:02}", "{month}").replace("{month}", other)
+        if all(season.file_of(name).is_file() for name in _by_month(pattern)):
+            return f'Write path = "{pattern}", which finds all twelve.'
+    folder = season.file_of(missing[0]).parent
+    there = sorted(item.name for item in folder.iterdir() if item.is_file()) if folder.is_dir() else []
+    if not there:
+        return "Check the spelling: there is no such folder, or nothing in it."
+    return f"Check the spelling; the folder holds {listed(there, _SHOWN_AT_MOST)}."
 
 
 def shown(files: tuple[RasterFile, ...]) -> str:
@@ -65,7 +82,11 @@ def _names(table: LayerTable) -> list[str]:
         return list(table.paths)
     if "{month" not in table.path:
         return [table.path]
-    return [table.path.replace("{month:02}", f"{m:02d}").replace("{month}", str(m)) for m in MONTHS]
+    return _by_month(table.path)
+
+
+def _by_month(pattern: str) -> list[str]:
+    return [pattern.replace("{month:02}", f"{m:02d}").replace("{month}", str(m)) for m in MONTHS]
 
 
 def _of_variables(season: Season, pattern: str) -> tuple[RasterFile, ...]:

@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 
 from geo_scout.layers.noticed import Noticed
+from geo_scout.layers.rasters.parts import RasterPart
 from geo_scout.model.columns import CLIMATE_UNITS, CLIMATE_UNITS_OF
 from geo_scout.model.quantities import CLIMATE_VARIABLES
 from geo_scout.model.season import LayerTable
@@ -16,6 +17,8 @@ _TO_DEGC: Mapping[str, tuple[float, float]] = {
 }
 _TO_MM: Mapping[str, tuple[float, float]] = {"mm": (1.0, 0.0), "cm": (10.0, 0.0), "inch": (25.4, 0.0)}
 _WAYS: Mapping[str, Mapping[str, tuple[float, float]]] = {"temperature": _TO_DEGC, "precipitation": _TO_MM}
+# What a file that states no scale or offset is read with.
+_UNSAID: Mapping[str, float] = {"scale": 1.0, "offset": 0.0}
 # Ranges and the standard deviation: a difference has no zero point, so only the factor counts.
 _DIFFERENCES = frozenset({"bio02", "bio04", "bio07"})
 _SPELT: Mapping[str, Mapping[str, tuple[str, ...]]] = {
@@ -99,6 +102,26 @@ def check_stated_units(noticed: Noticed, table: LayerTable) -> None:
             what = f"units = {{{key} = '{unit}'}} is no unit of this layer."
             choices = "; ".join(f"{one} = {', '.join(CLIMATE_UNITS[one])}" for one in known)
             noticed.say("unit-unknown", "stop", what, f"It can be {choices}.")
+
+
+def say_stated_twice(noticed: Noticed, parts: Sequence[RasterPart], table: LayerTable) -> None:
+    """Say where files and season both state a scale or an offset; stop where tenths are taken twice."""
+    for key, stated, of_files in (
+        ("scale", table.scale, {one for part in parts for one in part.scale}),
+        ("offset", table.offset, {one for part in parts for one in part.offset}),
+    ):
+        own = sorted(of_files - {_UNSAID[key], stated})
+        if stated is not None and own:
+            what = f"the file says {key} {own[0]:g}, the season {key} = {stated:g}; the season's was used."
+            fix = f"Take the `{key}` line out of this layer, unless the file is wrong."
+            noticed.say("scale-differs", "caution", what, fix)
+    scales = {one for part in parts for one in part.scale}
+    if table.units.get("temperature") == "tenths of degc" and table.scale is None and 0.1 in scales:
+        what = (
+            "the file says scale 0.1, which makes degrees of tenths, and the season says tenths of degc: "
+            "together they make a hundredth of the number."
+        )
+        noticed.say("unit-twice", "stop", what, "Take the `units` line out of this layer.")
 
 
 def _way(band: str, table: LayerTable) -> tuple[float, float]:

@@ -1,11 +1,14 @@
 """What each band of a raster holds, and how stored numbers become quantities."""
 
+import math
 import re
+from collections.abc import Sequence
 from pathlib import Path
 
 from geo_scout.layers.noticed import LayerRefused, Noticed
 from geo_scout.layers.rasters.band_files import shown
-from geo_scout.layers.rasters.band_units import say_other_units, to_our_units
+from geo_scout.layers.rasters.band_units import say_other_units, say_stated_twice, to_our_units
+from geo_scout.layers.rasters.month_order import refuse_other_order
 from geo_scout.layers.rasters.parts import RasterPart
 from geo_scout.layers.wording import counted, folded, listed
 from geo_scout.model.columns import RASTER_LAYERS
@@ -25,7 +28,8 @@ def band_names(name: str, parts: tuple[RasterPart, ...], table: LayerTable) -> t
     Raises
     ------
     LayerRefused
-        The number of bands does not fit, or the bands of ``bioclim`` are not named.
+        The number of bands does not fit, months stand in another order, or the bands of ``bioclim`` are
+        not named.
     """
     count = sum(part.count for part in parts)
     if name == "bioclim":
@@ -36,10 +40,16 @@ def band_names(name: str, parts: tuple[RasterPart, ...], table: LayerTable) -> t
     if count != kind.bands:
         expected = "1 band" if kind.bands == 1 else f"{kind.bands} bands, January to December"
         what = f"{_files(parts)} has {counted(count, 'band')}; {name} needs {expected}."
-        fix = "Give one file with these bands." if len(parts) == 1 else "Give files with one band each."
+        fix = f"Give one file with {expected}."
+        other = next((part for part in parts if part.count != 1), None)
+        if other is not None and len(parts) > 1:
+            bands = counted(other.count, "band")
+            what = f"'{other.file.written}' has {bands}; each of {len(parts)} files needs one."
+            fix = "Give files with one band each, or one file with all."
         raise LayerRefused(what, code="band-count", fix=fix)
     if kind.bands == 1:
         return (f"{name}_m",)
+    refuse_other_order(parts)
     return tuple(f"{name}_{month:02d}_{kind.unit}" for month in range(1, 13))
 
 
@@ -50,6 +60,11 @@ def scales_and_offsets(
 
     What is stated in feet, Fahrenheit, inches and the like is brought to metres, degrees Celsius and
     millimetres.
+
+    Raises
+    ------
+    LayerRefused
+        A file's own scale is 0, or a scale or offset is no number.
     """
     scale = [one if table.scale is None else table.scale for part in parts for one in part.scale]
     offset = [one if table.offset is None else table.offset for part in parts for one in part.offset]
@@ -60,6 +75,8 @@ def scales_and_offsets(
             "scale = 0 turns every value into the same.",
             "Write the true scale, or none.",
         )
+    _refuse_unusable(scale, offset, parts, table)
+    say_stated_twice(noticed, parts, table)
     units = [unit for part in parts for unit in part.units]
     if noticed.name in ELEVATIONS:
         factor = M_PER_FT if table.vertical_unit == "ft" else 1.0
@@ -79,6 +96,20 @@ def _extreme_names(parts: tuple[RasterPart, ...], table: LayerTable, count: int)
     )
     fix = f'Name them in order: bands = ["{EXTREMES[0]}"]'
     raise LayerRefused(what, code="band-names", fix=fix)
+
+
+def _refuse_unusable(
+    scale: Sequence[float], offset: Sequence[float], parts: tuple[RasterPart, ...], table: LayerTable
+) -> None:
+    """Refuse a scale or an offset of the files themselves that leaves nothing of their values."""
+    for factor, added in zip(scale, offset, strict=True):
+        is_zero = factor == 0.0 and table.scale is None
+        if math.isfinite(factor) and math.isfinite(added) and not is_zero:
+            continue
+        stated = f"scale {factor:g} and offset {added:g}"
+        what = f"{_files(parts)} states {stated}, which leave nothing of its values."
+        fix = "State the true ones in the season file, for instance: scale = 1.0 and offset = 0.0"
+        raise LayerRefused(what, code="scale-unusable", fix=fix)
 
 
 def _bioclim_names(parts: tuple[RasterPart, ...], table: LayerTable, count: int) -> tuple[str, ...]:

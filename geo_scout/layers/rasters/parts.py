@@ -9,16 +9,25 @@ import rasterio
 from affine import Affine
 from numpy.typing import NDArray
 from pyproj import CRS
-from rasterio.enums import MaskFlags
+from rasterio.enums import ColorInterp, MaskFlags
 from rasterio.errors import CRSError, NotGeoreferencedWarning, RasterioError, RasterioIOError
 from rasterio.windows import Window
 
-from geo_scout.layers.noticed import LayerRefused, first_words
+from geo_scout.layers.noticed import LayerRefused
 from geo_scout.layers.places.reference_systems import crs_of_file
 from geo_scout.layers.rasters.band_files import RasterFile
+from geo_scout.layers.rasters.unreadable import (
+    refuse_container,
+    refuse_damaged,
+    refuse_large_blocks,
+    refuse_unopened,
+    refuse_without_parts,
+)
 
 _LOOKS, _LOOK_CELLS = 5, 32
 _QUARTER_CELL = 0.25
+# In the unit of the grid, whichever it is: the Earth is 4e7 m around, and 1e-9 degrees are a tenth of a mm.
+_FURTHEST, _LEAST_CELL = 1e9, 1e-9
 
 
 @dataclass(frozen=True)
@@ -92,13 +101,13 @@ def open_part(file: RasterFile) -> RasterPart:
             # A raster without a place is refused below, in words.
             warnings.simplefilter("ignore", NotGeoreferencedWarning)
             with rasterio.open(file.path) as dataset:
+                refuse_container(dataset, file)
+                refuse_without_parts(dataset, file)
                 _check_grid(dataset, file.written)
+                refuse_large_blocks(dataset, file)
                 return _described(dataset, file)
     except (RasterioError, RasterioIOError, CRSError) as error:
-        said = first_words(error.__cause__ or error, file.path, file.written)
-        what = f"'{file.written}' cannot be read as a raster: {said}"
-        fix = "Open it in your GIS and save it anew, for instance as GeoTIFF."
-        raise LayerRefused(what, code="file-unreadable", fix=fix) from error
+        refuse_unopened(error, file)
 
 
 def check_one_grid(parts: tuple[RasterPart, ...]) -> None:
@@ -117,6 +126,31 @@ def check_one_grid(parts: tuple[RasterPart, ...]) -> None:
             raise LayerRefused(what, code="grids-differ", fix=fix)
 
 
+def check_place(part: RasterPart, crs: CRS) -> None:
+    """Refuse a grid in degrees that goes beyond a pole, or more than once round the Earth.
+
+    Raises
+    ------
+    LayerRefused
+        With where it says it lies.
+    """
+    if not crs.is_geographic:
+        return
+    grid = part.north_up
+    west, north = grid @ (0, 0)
+    east, south = grid @ (part.width, part.height)
+    # Grids whose cells are named by their middles reach half a cell beyond a pole.
+    is_between_poles = max(north, -south) <= 90.0 - grid.e
+    if is_between_poles and max(-west, east) <= 540.0 + grid.a and east - west <= 360.0 + 2.0 * grid.a:
+        return
+    what = (
+        f"'{part.file.written}' is in degrees ({crs.name}) and would lie from {west:g} to {east:g} east and "
+        f"from {south:g} to {north:g} north, which is not on the Earth."
+    )
+    fix = "Check its reference system, and whether longitude and latitude are swapped."
+    raise LayerRefused(what, code="raster-nowhere", fix=fix)
+
+
 def _described(dataset: rasterio.DatasetReader, file: RasterFile) -> RasterPart:
     flags = {flag for band in dataset.mask_flag_enums for flag in band}
     has_mask = MaskFlags.per_dataset in flags
@@ -133,7 +167,7 @@ def _described(dataset: rasterio.DatasetReader, file: RasterFile) -> RasterPart:
         offset=tuple(float(one) for one in dataset.offsets),
         nodata=tuple(None if one is None else float(one) for one in dataset.nodatavals),
         has_mask=has_mask,
-        looks=_read_looks(dataset, has_mask),
+        looks=_read_looks(dataset, file, has_mask),
     )
 
 
@@ -145,15 +179,24 @@ def _crs(dataset: rasterio.DatasetReader) -> CRS | None:
 
 
 def _check_grid(dataset: rasterio.DatasetReader, written: str) -> None:
-    if not dataset.count:
-        what = f"'{written}' holds no band."
-        raise LayerRefused(what, code="raster-empty", fix="Give one of its parts, saved as GeoTIFF.")
     grid = dataset.transform
     if grid.is_identity:
         what = f"'{written}' does not say where its cells lie."
         fix = "Give it a position in your GIS and save it as GeoTIFF."
         raise LayerRefused(what, code="raster-nowhere", fix=fix)
-    if grid.b or grid.d or grid.a <= 0.0 or not grid.e:
+    if not _is_somewhere(dataset):
+        west, north = grid.c, grid.f
+        what = (
+            f"the grid of '{written}' cannot be: its corner is {west:g}, {north:g} and its cells are "
+            f"{grid.a:g} wide and {abs(grid.e):g} high."
+        )
+        fix = "Give it its position in your GIS and save it as GeoTIFF."
+        raise LayerRefused(what, code="raster-nowhere", fix=fix)
+    if grid.a < 0.0 and not grid.b and not grid.d:
+        what = f"the columns of '{written}' run from east to west; they must run from west to east."
+        fix = "Warp it to a north-up grid in your GIS and save it as GeoTIFF."
+        raise LayerRefused(what, code="raster-turned", fix=fix)
+    if grid.b or grid.d or not grid.a or not grid.e:
         what = f"the grid of '{written}' is turned: its columns do not run from west to east."
         fix = "Warp it to a north-up grid in your GIS and save it as GeoTIFF."
         raise LayerRefused(what, code="raster-turned", fix=fix)
@@ -161,12 +204,27 @@ def _check_grid(dataset: rasterio.DatasetReader, written: str) -> None:
         what = f"'{written}' has a band of transparency, so it is a picture, not numbers of the ground."
         fix = "Give the raster itself, without the alpha band."
         raise LayerRefused(what, code="raster-picture", fix=fix)
+    if ColorInterp.palette in dataset.colorinterp:
+        what = f"'{written}' has a table of colours, so its numbers stand for colours or classes."
+        fix = (
+            "Give the raster of the quantity itself; where its numbers are the quantity, take the colours "
+            "out in your GIS."
+        )
+        raise LayerRefused(what, code="raster-picture", fix=fix)
     if any("complex" in kind for kind in dataset.dtypes):
         what = f"'{written}' holds complex numbers."
         raise LayerRefused(what, code="raster-complex", fix="Give a raster of plain numbers.")
 
 
-def _read_looks(dataset: rasterio.DatasetReader, has_mask: bool) -> NDArray[np.generic]:
+def _is_somewhere(dataset: rasterio.DatasetReader) -> bool:
+    """Return whether a grid's numbers are finite, and neither its place nor its cells are beyond all use."""
+    grid = dataset.transform
+    far = (*(grid @ (0, 0)), *(grid @ (dataset.width, dataset.height)))
+    is_near = all(abs(one) <= _FURTHEST for one in far)
+    return is_near and not any(0.0 < abs(one) < _LEAST_CELL for one in (grid.a, grid.e))
+
+
+def _read_looks(dataset: rasterio.DatasetReader, file: RasterFile, has_mask: bool) -> NDArray[np.generic]:
     """Read small windows all over the raster: cheap whatever its size."""
     width, height = min(_LOOK_CELLS, dataset.width), min(_LOOK_CELLS, dataset.height)
     columns = np.unique(np.linspace(0, dataset.width - width, _LOOKS).astype(int))
@@ -175,9 +233,12 @@ def _read_looks(dataset: rasterio.DatasetReader, has_mask: bool) -> NDArray[np.g
     for row in rows:
         for column in columns:
             window = Window(int(column), int(row), width, height)
-            stored = dataset.read(window=window)
-            if has_mask:
-                is_missing = dataset.read_masks(window=window) == 0
+            try:
+                stored = dataset.read(window=window)
+                is_missing = dataset.read_masks(window=window) == 0 if has_mask else None
+            except RasterioIOError as error:
+                refuse_damaged(error, file, int(column), int(row))
+            if is_missing is not None:
                 stored = np.where(is_missing, np.nan, stored.astype(np.float64))
             looks.append(stored.reshape(dataset.count, -1))
     return np.concatenate(looks, axis=1)

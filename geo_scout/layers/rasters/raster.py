@@ -9,7 +9,7 @@ from geo_scout.layers.places.reference_systems import choose_crs
 from geo_scout.layers.rasters.band_files import files_of_raster
 from geo_scout.layers.rasters.band_units import check_stated_units
 from geo_scout.layers.rasters.bands import band_names, scales_and_offsets
-from geo_scout.layers.rasters.parts import RasterPart, check_one_grid, open_part
+from geo_scout.layers.rasters.parts import RasterPart, check_one_grid, check_place, open_part
 from geo_scout.layers.rasters.plausible import check_values
 from geo_scout.model.layers import RasterLayer
 from geo_scout.model.season import LayerTable, Season
@@ -38,6 +38,8 @@ def _describe(
 ) -> RasterLayer | None:
     first = parts[0]
     crs = choose_crs(first.crs, table, noticed, points_in_degrees=False)
+    if crs is not None:
+        check_place(first, crs)
     check_one_grid(parts)
     _say_side_files(parts, noticed)
     check_stated_units(noticed, table)

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from geo_scout.formulas.terrain import aspect_deg, hillshade, horn_gradient, slope_deg
+from geo_scout.formulas.terrain import aspect_deg, hillshade, horn_gradient, horn_rises, slope_deg
 
 
 def plane(rise_east, rise_north, shape=(6, 5), width_m=20.0, height_m=30.0):
@@ -36,6 +36,22 @@ def test_a_missing_cell_blanks_its_nine_neighbours_and_no_more():
     expected[1:4, 1:4] = True
     for gradient in horn_gradient(elevation, 20.0, 30.0):
         np.testing.assert_array_equal(np.isnan(gradient), expected)
+
+
+def test_rises_around_single_cells_are_those_of_the_whole_raster():
+    elevation = np.random.default_rng(9).uniform(0, 100, (6, 5))
+    windows = np.lib.stride_tricks.sliding_window_view(elevation, (3, 3)).reshape(-1, 9).T
+    per_column, per_row = horn_rises(windows)
+    dz_dx, dz_dy = horn_gradient(elevation, 20.0, 30.0)
+    np.testing.assert_allclose(per_column / 20.0, dz_dx[1:-1, 1:-1].ravel())
+    np.testing.assert_allclose(-per_row / 30.0, dz_dy[1:-1, 1:-1].ravel())
+
+
+@pytest.mark.parametrize("missing", range(9))
+def test_rises_need_all_nine_cells(missing):
+    window = np.arange(9.0)[:, None]
+    window[missing] = np.nan
+    assert np.isnan(horn_rises(window)).all()
 
 
 def test_whole_numbers_do_not_overflow():

@@ -39,3 +39,9 @@ def test_other_hosts_are_not_in_the_share(folder, told):
         "infestations", [folder.square(n) for n in range(20)], host=hosts, cover=[140.0] + [40.0] * 19
     )
     assert "1 of 10 features (10.0 percent)" in told(folder.read(), "too-many-bad")
+
+
+def test_where_nothing_can_be_used_a_higher_limit_is_no_way_out(folder, told):
+    folder.write("infestations", [None, None], host="ashthorn", cover=1.0, survey_date="2025-06-01")
+    text = told(folder.read(), "too-many-bad")
+    assert text.endswith("  Fix: Mend the features that were set aside; see the reason at each.")

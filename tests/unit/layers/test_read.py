@@ -126,3 +126,13 @@ def test_nothing_left_to_plan_for_stops(folder, told):
     assert told(layers, "layer-empty") == (
         "stop: layers.infestations\n  no infestation is left to plan for.\n  Fix: See why each was set aside."
     )
+
+
+def test_many_features_with_the_same_trouble_are_counted(folder, found):
+    squares = [folder.square(n) for n in range(130)]
+    covers = ["lots"] * 120 + ["40"] * 10
+    folder.write("infestations", squares, id=[f"K{n:03d}" for n in range(130)], host="ashthorn", cover=covers,
+                 survey_date="2025-06-01")  # fmt: skip
+    unreadable = found(folder.read(), "cover-unreadable")
+    assert [one.feature for one in unreadable] == [*(f"K{n:03d}" for n in range(100)), ""]
+    assert unreadable[-1].what == "the same of 20 more: K100 and those after it."

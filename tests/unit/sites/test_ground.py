@@ -5,7 +5,7 @@ import numpy as np
 import pytest
 import shapely
 
-from geo_scout.sites.ground import only_ground, plane_of, union_by_label
+from geo_scout.sites.ground import SLIT_M, close_slits, only_ground, plane_of, union_by_label
 
 WHOLE = shapely.box(0, 0, 100, 100)
 
@@ -44,3 +44,24 @@ def test_union_by_label_follows_the_sorted_labels():
 def test_a_frame_without_a_crs_is_our_mistake():
     with pytest.raises(ValueError, match="without a CRS"):
         plane_of(gpd.GeoDataFrame(geometry=[shapely.Point(0, 0)]))
+
+
+def test_slits_and_needles_along_a_seam_are_closed_and_the_ground_stays():
+    # Two halves of a square of 100 m whose seam has a vertex more on one side, off by a billionth of a metre.
+    west = shapely.Polygon([(0, 0), (50, 0), (50 - 1e-9, 37.3), (50, 100), (0, 100)])
+    east = shapely.Polygon([(50, 0), (100, 0), (100, 100), (50, 100)])
+    seamed = shapely.union(west, east)
+    assert seamed.length > 400.0 + 99.0
+    [whole] = close_slits(np.array([seamed], dtype=object))
+    assert whole.equals(shapely.box(0, 0, 100, 100))
+    assert whole.length == 400.0
+
+
+def test_closing_slits_moves_no_vertex_by_more_than_they_are_wide_and_loses_no_shape():
+    shape = shapely.Point(12_345.678_9, -9_876.543_2).buffer(40.0)
+    hair = shapely.box(0, 0, SLIT_M / 10, 50)
+    closed = close_slits(np.array([shape, hair], dtype=object))
+    assert shapely.hausdorff_distance(closed[0], shape) < SLIT_M
+    assert closed[1].equals(hair)
+    assert shapely.get_precision(closed).tolist() == [0.0, 0.0]
+    assert len(close_slits(np.array([], dtype=object))) == 0

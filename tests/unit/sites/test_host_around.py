@@ -91,9 +91,4 @@ def test_pair_by_pair_gives_the_same(frames, monkeypatch, pairs_at_once):
     distance_km = np.array([[a.distance(b) / 1000 for b in shapes] for a in shapes])
     reach = np.where(distance_km <= 12.0, np.exp(-distance_km / 4.0), 0.0)
     np.fill_diagonal(reach, 0.0)
-    # A pair at 12 km may fall on the other side by the 1 percent of a far distance: exp(-3) x 20 ha.
-    near_limit = (np.abs(distance_km - 12.0) < 0.12) @ frame["infested_ha"].to_numpy() * math.exp(-3)
-    error = host_around(frame, spread, 5.0) - reach @ frame["infested_ha"].to_numpy()
-    assert (
-        np.abs(error) <= 0.01 * (reach * distance_km / 4.0) @ frame["infested_ha"].to_numpy() + near_limit
-    ).all()
+    assert host_around(frame, spread, 5.0) == pytest.approx(reach @ frame["infested_ha"].to_numpy(), rel=1e-9)

@@ -122,6 +122,22 @@ def test_the_place_lies_inside_the_patch_whatever_its_shape(frames):
     assert eastings.contains(shapely.Point(patch["easting_m"][0], patch["northing_m"][0]))
 
 
+def test_a_patch_of_overlapping_finds_is_one_outline_without_seams(frames):
+    # Twelve circles round a ring, each cut along the ones before it as surveys of one day are.
+    turns = np.radians(np.arange(0, 360, 30))
+    circles = shapely.buffer(shapely.points(100 * np.cos(turns), 100 * np.sin(turns)), 40.0)
+    kept = [one.difference(shapely.union_all(circles[:at])) for at, one in enumerate(circles)]
+    frame = frames.layer("infestations", [frames.row(one) for one in kept]).assign(
+        site_id="A-1", member_id="K1", gross_ha=0.5, district="", jurisdiction=""
+    )
+    [outline] = describe_patches(frame, "ashthorn", dt.date(2026, 1, 1)).geometry
+    whole = shapely.union_all(circles)
+    # The ring has its hole in the middle and no other; its length is that of the circles put together uncut.
+    assert len(outline.interiors) == len(whole.interiors) == 1
+    assert outline.length == pytest.approx(whole.length, abs=0.1)
+    assert outline.area == pytest.approx(whole.area, abs=0.5)
+
+
 def test_no_member_no_patch(describe):
     table = describe()
     assert len(table) == 0

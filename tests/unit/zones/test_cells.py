@@ -97,4 +97,4 @@ def test_a_damaged_block_stops_with_the_place_and_a_remedy(files, tmp_path):
     [finding] = caught.value.mistakes
     assert (finding.code, finding.grade, finding.layer) == ("raster-unreadable", "stop", "elevation")
     assert finding.what.startswith("'elevation.tif' cannot be read at column ")
-    assert finding.fix == "Get a whole copy of the file; this one is damaged."
+    assert finding.fix == "Copy or download it again, or export it anew; the disk may have been full."

@@ -91,9 +91,35 @@ def test_a_population_outside(files, tmp_path, season):
     assert finding.what == "the population lies outside the raster."
 
 
+def test_a_raster_of_another_country_is_one_finding_however_many_sites(files, tmp_path, season):
+    cells = np.ones((2, 3))
+    far = files.write_raster(tmp_path, cells, west=20.0, north=50.0, cell=0.1, crs=files.DEGREES)
+    places = zones([cell(0, n) for n in range(5)])
+    [finding] = find_gaps(read_zones({"elevation": far}, places), places, {"elevation": far}, season)
+    # 5 m east of 111 W, the middle of zone 12: 5 m / (cos 47 deg x 111,320 m per degree) = 0.00007 degrees; north by PROJ.
+    assert finding.text() == (
+        "caution: layers.elevation\n"
+        "  no site and no population lies inside the raster, which reaches from 20 to 20.3 east and from 49.8 to 50 "
+        "north; A-1 is at -110.99993, 46.99848.\n"
+        "  Fix: Give a raster of the season's area, or mend its reference system."
+    )
+
+
+def test_a_raster_without_a_value_for_any_site_is_one_finding(files, tmp_path, season):
+    """One site lies on the cell without a value, the other one outside."""
+    rasters = {"elevation": raster(files, tmp_path)}
+    places = zones([cell(0, 2), cell(0, 40)])
+    [finding] = find_gaps(read_zones(rasters, places), places, rasters, season)
+    assert finding.text() == (
+        "caution: layers.elevation\n"
+        "  the raster has no value on any of 2 sites and populations.\n"
+        "  Fix: Look at the raster and the sites on a map, and check its nodata value."
+    )
+
+
 def test_more_than_a_hundred_are_counted(files, tmp_path, season):
     rasters = {"elevation": raster(files, tmp_path)}
-    places = zones([cell(0, 40 + n) for n in range(FIRST + 7)])
+    places = zones([*(cell(0, 40 + n) for n in range(FIRST + 7)), cell(0, 0)])
     findings = find_gaps(read_zones(rasters, places), places, rasters, season)
     assert len(findings) == FIRST + 1
     assert findings[-1].what == "the same of 7 more: A-101 and those after it."

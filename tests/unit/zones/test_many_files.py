@@ -61,5 +61,5 @@ def test_a_file_that_went_away_is_said(files, tmp_path):
     with pytest.raises(InputMistakes) as caught:
         read_cells(raster, np.array([0]), np.array([0]))
     [finding] = caught.value.mistakes
-    assert finding.what.startswith("'elevation.tif' cannot be read: elevation.tif: ")
+    assert finding.what.startswith("'elevation.tif' cannot be read: it is cut short or damaged. ")
     assert str(tmp_path) not in finding.what

@@ -120,3 +120,26 @@ def test_without_any_raster_there_are_still_columns(books):
 def test_the_profile_s_variables_win_over_the_season_s(books, own, expected):
     profile = books.agent(climate={"variables": own} if own else {})
     assert climate_variables(profile, books.season(profile)) == expected
+
+
+def test_terrain_comes_from_the_zones_and_what_is_stated_from_profile_and_season(books):
+    zones = zone_table(PATCHES)
+    zones.mean["slope_deg"] = [10.0, 20.0]
+    zones.mean["aspect_deg"] = [180.0, np.nan]
+    zones.valid_share["slope"] = [1.0, 0.4]
+    columns = collect(
+        books, [books.site("A-2"), books.site("A-1")], zones, terrain={"preferred_aspect_deg": 190.0}
+    )
+    np.testing.assert_array_equal(columns["slope_deg"], [20.0, 10.0])
+    np.testing.assert_array_equal(columns["aspect_deg"], [np.nan, 180.0])
+    np.testing.assert_array_equal(columns["slope_valid_share"], [0.4, 1.0])
+    np.testing.assert_array_equal(columns["preferred_aspect_deg"], [190.0, 190.0])
+    np.testing.assert_array_equal(columns["heat_load_equation"], [3.0, 3.0])
+    np.testing.assert_array_equal(columns["surroundings_m"], [500.0, 500.0])
+    # What nobody asked for is missing.
+    assert np.isnan([columns["heat_load"], columns["heat_load_valid_share"], columns["steep_share"]]).all()
+
+
+def test_without_a_preference_there_is_none(books):
+    columns = collect(books, [books.site("A-1")], zone_table(PATCHES))
+    assert np.isnan(columns["preferred_aspect_deg"]).tolist() == [True]

@@ -5,6 +5,7 @@ import pytest
 import shapely
 from scipy.sparse import csr_array
 
+from geo_scout.errors import InputMistakes
 from geo_scout.zones import read as read_module
 from geo_scout.zones.read import average, read_zones
 
@@ -45,6 +46,20 @@ def test_a_zone_over_the_edge_has_the_mean_of_what_is_there_and_says_how_much_th
     table = read_zones({"elevation": raster}, zones(shapely.box(0, -10, 30, 0), outside))
     assert table.mean["elevation_m"].tolist() == pytest.approx([1.5, np.nan], nan_ok=True)
     assert table.valid_share["elevation"].tolist() == pytest.approx([2 / 3, 0.0])
+
+
+def test_more_cells_than_fit_in_memory_stop_in_words(files, tmp_path):
+    """A square kilometre has 10^8 cells of 10 cm; another one, outside the raster, does not count."""
+    raster = files.write_raster(tmp_path, np.ones((2, 2)), cell=0.1)
+    with pytest.raises(InputMistakes) as raised:
+        read_zones(
+            {"elevation": raster}, zones(shapely.box(0, -1000, 1000, 0), shapely.box(5000, 0, 6000, 1000))
+        )
+    assert str(raised.value) == (
+        "stop: layers.elevation\n"
+        "  sites and populations cover about 100 million of its cells of 0.1 x 0.1 metre; at most 50 million are read.\n"
+        "  Fix: Resample it to larger cells in your GIS, for instance of 10 m."
+    )
 
 
 def test_points_take_the_value_of_their_cell(files, tmp_path):

@@ -45,6 +45,18 @@ def test_scale_offset_and_nodata_are_minded(files, tmp_path):
     assert 0.3 < np.isnan(relief.elevation_m).mean() < 0.7
 
 
+@pytest.mark.parametrize(("value", "scale"), [(np.inf, 1.0), (-np.inf, 1.0), (3e38, 1e6)])
+def test_infinite_cells_are_empty(files, tmp_path, value, scale):
+    cells = np.full((60, 60), 200.0, dtype="float32")
+    cells[30, 30] = value
+    elevation = files.write_raster(
+        tmp_path, cells, west=500_000.0, north=5_210_000.0, cell=300.0, scale=scale
+    )
+    relief = warp_elevation(elevation, middle(elevation), elevation.crs)
+    assert not np.isinf(relief.elevation_m).any()
+    assert np.isfinite(relief.elevation_m).any()
+
+
 def test_beyond_the_raster_there_is_nothing(files, tmp_path):
     elevation = sloping(files, tmp_path)
     west, south, east, north = middle(elevation)

@@ -89,4 +89,4 @@ def test_a_damaged_tile_is_said_and_no_traceback(files, tmp_path):
         warp_elevation(raster, AREA, DEGREES)
     [finding] = caught.value.mistakes
     assert (finding.code, finding.grade, finding.layer) == ("raster-unreadable", "stop", "elevation")
-    assert finding.what.startswith("'elevation.tif' cannot be read: elevation.tif, band 1: ")
+    assert finding.what.startswith("'elevation.tif' cannot be read: it is cut short or damaged. ")

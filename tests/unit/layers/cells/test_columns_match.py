@@ -35,7 +35,7 @@ def test_missing_required_column_stops_and_names_the_columns():
     assert finding.text() == (
         "stop: layers.infestations\n"
         "  no column holds host (the weed's name, as in the agent's profile); the columns are hosts, cover.\n"
-        "  Fix: Say which one does: columns = {host = \"hosts\"} Did you mean 'hosts'?"
+        "  Fix: Did you mean 'hosts'? Then write: columns = {host = \"hosts\"}"
     )
     assert finding.code == "column-missing"
 
@@ -45,7 +45,7 @@ def test_mapped_column_that_is_not_there_stops_even_when_optional():
     [finding] = noticed.findings
     assert (finding.code, finding.grade) == ("column-not-found", "stop")
     assert finding.what == "there is no column 'canopy_pc' for cover; the columns are host, canopy_pct."
-    assert finding.fix == "Name one of them: columns = {cover = \"canopy_pct\"} Did you mean 'canopy_pct'?"
+    assert finding.fix == "Did you mean 'canopy_pct'? Then write: columns = {cover = \"canopy_pct\"}"
 
 
 def test_key_that_is_no_column_of_ours_stops():
@@ -84,3 +84,13 @@ def test_shortened_name_is_said_and_read(folder, told):
         "  column 'survey_dat' was read as survey_date: shapefiles keep ten characters of a name.\n"
         '  Fix: To be sure of it, add: columns = {survey_date = "survey_dat"}'
     )
+
+
+def test_a_missing_column_is_looked_for_among_what_people_call_it():
+    _, noticed = match(["OBJECTID", "Weed_Species", "cover"])
+    assert noticed.findings[0].fix == (
+        "Did you mean 'Weed_Species'? Then write: columns = {host = \"Weed_Species\"}"
+    )
+    # A column that has a meaning already is not asked about.
+    _, noticed = match(["species", "cover"], {"name": "species"})
+    assert noticed.findings[0].fix == 'Say which one it is: columns = {host = "YOURS"}'

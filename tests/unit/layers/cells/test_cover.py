@@ -90,8 +90,8 @@ def test_unreadable_cover_is_unknown(folder, found):
     assert np.isnan(shares(layers)[:2]).all()
     assert layers.vectors["infestations"]["cover_scheme"].tolist() == ["", "", "percent"]
     assert [finding.what for finding in found(layers, "cover-unreadable")] == [
-        "cover 'dense' is not a value of 'percent'; it is taken as unknown.",
-        "cover '7' is not a value of 'daubenmire'; it is taken as unknown.",
+        "cover 'dense' is no number; it is taken as unknown.",
+        "cover '7' is no class of daubenmire; it is taken as unknown.",
     ]
 
 

@@ -34,8 +34,7 @@ def test_dates_written_in_another_way_stop_the_layer(folder, told):
         "stop: layers.infestations\n"
         "  survey_date is not a date in 2 of 2 filled cells: '14.03.2025', '15.03.2025'; the limit is 5 "
         "percent (rules.max_bad_share).\n"
-        '  Fix: Say how they are written, for instance date_format = "%d.%m.%Y"; they were read like '
-        "2026-11-01."
+        '  Fix: Say how they are written: date_format = "%d.%m.%Y" (day first).'
     )
 
 
@@ -83,3 +82,36 @@ def test_absent_optional_number_is_missing(folder, column):
     frame = folder.read().vectors["releases"]
     assert frame[column].dtype == np.float64
     assert frame[column].isna().all()
+
+
+@pytest.mark.parametrize(
+    ("dates", "fix"),
+    [
+        (
+            ["03/04/2025", "05/06/2025"],
+            'Say how they are written: date_format = "%d/%m/%Y" (day first) or date_format = "%m/%d/%Y" '
+            "(month first).",
+        ),
+        (
+            ["2025", "2024"],
+            "A year alone is no day: write a day of it, for instance its 1 July as 2025-07-01.",
+        ),
+        (
+            ["spring", "fall"],
+            'Say how they are written, for instance date_format = "%d.%m.%Y"; they were read like 2026-11-01.',
+        ),
+    ],
+)
+def test_what_to_do_about_dates_depends_on_how_they_look(folder, found, dates, fix):
+    folder.rules["max_bad_share"] = 0.05
+    folder.write("infestations", [folder.square(0), folder.square(1)], survey_date=dates, **HOST)
+    [finding] = found(folder.read(), "column-unreadable")
+    assert finding.fix == fix
+
+
+def test_a_day_the_calendar_does_not_have(folder, found):
+    dates = ["31.02.2025", "15.03.2025"]
+    folder.write("infestations", [folder.square(0), folder.square(1)], survey_date=dates, **HOST)
+    folder.layers["infestations"]["date_format"] = "%d.%m.%Y"
+    [finding] = found(folder.read(), "value-unreadable")
+    assert finding.what == "survey_date '31.02.2025' is no day of the calendar; it is taken as missing."

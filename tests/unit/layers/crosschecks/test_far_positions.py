@@ -54,3 +54,41 @@ def test_the_first_hundred_are_shown_and_the_rest_counted(folder, found):
     assert [one.what for one in far[100:]] == [
         "the same of 30 more features (Q100, Q101, Q102, Q103, Q104 and 25 more)."
     ]
+
+
+@pytest.mark.parametrize(
+    ("place", "clue"),
+    [
+        ((0.0, 0.0), ", at longitude 0, latitude 0, where blank positions end up;"),
+        ((110.0, 47.0), ", and would lie among them with the other sign of the longitude;"),
+        ((-110.0, -47.0), ", and would lie among them with the other sign of the latitude;"),
+        ((20.0, 30.0), " infestations; more than"),
+    ],
+)
+def test_what_may_have_happened_to_a_position_is_said(folder, told, place, clue):
+    folder.write("requests", [shapely.Point(-110, 47), shapely.Point(place)], request_id=["Q1", "Q2"])
+    text = told(folder.read(), "position-far")
+    assert text.startswith("caution: layers.requests feature Q2\n")
+    assert clue in text
+
+
+@pytest.mark.parametrize("number", [3, 4, 9, 10])
+def test_a_wrong_one_among_few_cannot_hide_itself(folder, found, number):
+    ground = [folder.square(n) for n in range(number - 1)] + [shapely.box(100, 47, 100.001, 47.001)]
+    folder.write("infestations", ground, id=[f"K{n}" for n in range(number)], host="ashthorn", cover=1.0,
+                 survey_date="2025-06-01")  # fmt: skip
+    assert [one.feature for one in found(folder.read(), "position-far")] == [f"K{number - 1}"]
+
+
+def test_infestations_far_from_every_crew(folder, told, found):
+    """From 110 E 47 N to 109.6 W 47.1 N: by pyproj's Geod 8,892 km on WGS 84, 8,867 km on its sphere."""
+    folder.write("infestations", [shapely.box(110, 47, 110.001, 47.001)], host="ashthorn", cover=1.0,
+                 survey_date="2025-06-01")  # fmt: skip
+    assert told(folder.read(), "bases-far") == (
+        "caution: layers.infestations\n"
+        "  the infestations lie around longitude 110.00 deg, latitude 47.00 deg, 8,867 km from the nearest crew "
+        "base, and would lie near it with the other sign of the longitude.\n"
+        "  Fix: Check the signs of their coordinates, their coordinate reference system, and the [[crews]]."
+    )
+    folder.crew = {"base_longitude_deg": 110.5, "base_latitude_deg": 47.1}
+    assert found(folder.read(), "bases-far") == []

@@ -29,3 +29,15 @@ def test_an_infestation_across_the_edge_is_inside(folder, found):
 
 def test_without_boundaries_nothing_is_said(folder, found):
     assert found(folder.read(), "outside-boundaries") == []
+
+
+def test_where_all_lie_outside_it_is_said_once(folder, told):
+    """From 109.98 W to 108 W at 47.005 N: by pyproj's Geod 150.6 km on WGS 84."""
+    folder.write("boundaries", [shapely.box(-108, 46, -107, 48)], district="Far", jurisdiction="Quill")
+    folder.write("infestations", [folder.square(0, 0.01), folder.square(1, 0.01)], host="ashthorn", cover=1.0,
+                 survey_date="2025-06-01")  # fmt: skip
+    assert told(folder.read(), "outside-boundaries") == (
+        "caution: layers.infestations\n"
+        "  all 2 features lie outside every boundary, the nearest 151 km off, so whose law holds there is unknown.\n"
+        "  Fix: Give boundaries that reach this far, or correct the position."
+    )

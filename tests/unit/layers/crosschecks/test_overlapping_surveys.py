@@ -19,7 +19,7 @@ def test_shared_ground_is_said_with_its_area(folder, told):
     # A grid metre of UTM is 0.9996 m on the ground at the central meridian: 5,000 m2 / 0.9996^2 = 0.5004 ha.
     assert told(folder.read(), "surveys-overlap") == (
         "note: layers.infestations\n"
-        "  1 pair of surveys of one host shares 0.5004 ha, the most A and B with 0.5004 ha.\n"
+        "  two surveys of one host, A and B, share 0.5004 ha.\n"
         "  Fix: Nothing, if they are surveys of different years: the newer keeps the ground, on one day the earlier "
         "row."
     )

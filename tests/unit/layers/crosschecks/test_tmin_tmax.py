@@ -45,3 +45,9 @@ def test_other_grids_and_south_up_files_are_held_at_the_same_places(folder, foun
     layers = folder.read()
     assert found(layers, "tmin-above-tmax") == []
     assert layers.rasters["tmax"].is_south_up is flip
+
+
+def test_grids_that_do_not_meet_are_not_compared(folder, found):
+    folder.write_raster("tmin", year(12.0))
+    folder.write_raster("tmax", year(2.0), transform=from_origin(-110.1, 80.0, 0.000001, 0.000001))
+    assert found(folder.read(), "tmin-above-tmax") == []

@@ -88,7 +88,7 @@ def test_hostile_files_are_told_and_never_raise(hostile):
     assert set(told) == {path.name for path in hostile.iterdir()}
     assert {told[f"empty.{ending}"] for ending in ENDINGS} == {"the file is empty."}
     assert told["noise.tif"] == "it is no map, table or raster that can be read, or it is damaged."
-    assert told["noise.zip"] == "'noise.zip' is no zip file that can be opened."
+    assert told["noise.zip"] == "'noise.zip' is not a zip file, is damaged, or only a part of it is there."
     assert told["none.geojson"] == "it holds no row."
     assert all(told.values())
 

@@ -51,7 +51,7 @@ def test_permission_words(folder, told):
     assert told(layers, "permission-unknown") == (
         "caution: layers.infestations\n"
         "  permission 'after lambing' is neither yes nor no; it was taken as unknown for 1 row (row 5).\n"
-        '  Fix: Add it to the layer\'s words: yes = ["after lambing"] or no = ["after lambing"]'
+        '  Fix: If it means granted, write in this layer: yes = ["yes", "y", "true", "1", "found", "granted", "detected", "after lambing"]; if refused: no = ["no", "n", "false", "0", "not found", "refused", "notdetected", "after lambing"]'
     )
 
 
@@ -87,8 +87,8 @@ def test_undated_is_kept_with_a_caution(folder, told):
     assert layers.vectors["infestations"]["survey_date"].isna().tolist() == [False, True]
     assert told(layers, "undated") == (
         "caution: layers.infestations\n"
-        "  1 infestation (row 2) without a survey date, so of unknown age.\n"
-        "  Fix: Fill in the day of the survey; a newer survey cannot replace an undated one."
+        "  no survey date is known for 1 infestation (row 2); such a survey counts as older than every dated one, which takes the ground where the two overlap.\n"
+        "  Fix: Fill in the day of the survey, even a rough one."
     )
 
 
@@ -107,7 +107,7 @@ def test_unknown_result_is_set_aside(folder, told):
     assert told(layers, "result-unknown") == (
         "caution: layers.infestations feature row 2\n"
         "  Set aside: result 'eradicated' is neither present nor none found.\n"
-        '  Fix: Say what the word means: yes = ["..."] for present, no = ["..."] for none found.'
+        '  Fix: If it means that the host is there, write in this layer: yes = ["yes", "y", "true", "1", "found", "granted", "detected", "YOUR WORD"]; if that none was found: no = ["no", "n", "false", "0", "not found", "refused", "notdetected", "YOUR WORD"]'
     )
 
 

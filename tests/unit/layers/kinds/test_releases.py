@@ -20,13 +20,13 @@ def test_agents_purpose_and_numbers(folder, told):
     assert np.array_equal(frame["number"], [200.0, 0.0, np.nan], equal_nan=True)
     assert told(layers, "agent-unknown") == (
         "caution: layers.releases\n"
-        "  'stem weevill' is no agent of this season; 1 row (R3) not used.\n"
+        "  'stem weevill' is no agent of this season; 1 row (R3) is not used.\n"
         "  Fix: Add its profile to [season] agents, or correct the name. Did you mean 'stem weevil'?"
     )
     assert told(layers, "purpose-unknown") == (
         "caution: layers.releases\n"
         "  purpose 'trial' is unknown and was taken as new for 1 row (R3).\n"
-        "  Fix: It can be new, supplement, nursery."
+        "  Fix: It can be new, supplement or nursery."
     )
 
 
@@ -56,7 +56,7 @@ def test_second_release_with_the_same_id_is_set_aside(folder, told):
     assert layers.vectors["releases"]["row"].tolist() == [1]
     assert told(layers, "release-repeated") == (
         "caution: layers.releases feature r1\n"
-        "  Set aside: an earlier row has the same release_id.\n"
+        "  Set aside: row 2 repeats the release_id of row 1.\n"
         "  Fix: Give each release an id of its own."
     )
 

@@ -10,7 +10,7 @@ def test_results_are_folded_and_future_surveys_set_aside(folder, told):
     assert told(layers, "result-unknown") == (
         "caution: layers.surveyed_areas\n"
         "  result 'walked' is unknown and was taken as surveyed for 1 row (row 3).\n"
-        "  Fix: It can be none found, surveyed."
+        "  Fix: It can be none found or surveyed."
     )
     assert "survey_date 2027-01-01 is after 2026-11-01 (as_of)" in told(layers, "dated-later")
 

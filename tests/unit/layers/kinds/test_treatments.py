@@ -37,6 +37,6 @@ def test_kind_without_effect_is_said(folder, told):
     assert layers.vectors["treatments"]["kind"].tolist() == ["mowin"]
     assert told(layers, "kind-unknown") == (
         "caution: layers.treatments\n"
-        "  kind 'mowin' is not in rules.treatment_kinds, so nothing is left out for 1 treatment (T1).\n"
+        "  kind 'mowin' is not in rules.treatment_kinds (herbicide, mowing, grazing), so nothing is left out for 1 treatment (T1).\n"
         "  Fix: Add it to treatment_kinds, or correct it. Did you mean 'mowing'?"
     )

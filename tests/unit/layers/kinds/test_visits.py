@@ -38,7 +38,7 @@ def test_neither_found_nor_not_is_set_aside(folder, told):
     assert told(layers, "result-unknown") == (
         "caution: layers.visits feature V2\n"
         "  Set aside: result 'frass' is neither found nor not found.\n"
-        '  Fix: Say what the word means: yes = ["..."] for found, no = ["..."] for not found.'
+        '  Fix: If it means found, write in this layer: yes = ["yes", "y", "true", "1", "found", "granted", "detected", "YOUR WORD"]; if not found: no = ["no", "n", "false", "0", "not found", "refused", "notdetected", "YOUR WORD"]'
     )
 
 

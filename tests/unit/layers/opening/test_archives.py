@@ -97,6 +97,6 @@ def test_locked_and_broken(folder, told):
     path.write_bytes(bytes(stored)[:200])
     assert told(folder.read(), "file-unreadable") == (
         "stop: layers.infestations\n"
-        "  'weeds.zip' is no zip file that can be opened.\n"
-        "  Fix: Pack it anew, or give the files in it."
+        "  'weeds.zip' is damaged, or only a part of it is there.\n"
+        "  Fix: Copy or download it again, or give the files in it."
     )

@@ -54,8 +54,8 @@ def test_no_position_columns(folder, told):
         "stop: layers.infestations\n"
         "  'infestations.csv' has no shapes and no column for longitude_deg and latitude_deg; its columns "
         "are host, cover, longitude, lat.\n"
-        '  Fix: Name them under `columns`: columns = {longitude_deg = "YOURS", latitude_deg = "YOURS"}; '
-        "easting_m, northing_m and utm_zone, or grid_reference, do as well. Did you mean 'longitude'?"
+        '  Fix: Did you mean these? Then write: columns = {longitude_deg = "longitude", latitude_deg = "lat"}; '
+        "easting_m, northing_m and utm_zone, or grid_reference, do as well."
     )
 
 
@@ -70,20 +70,20 @@ def test_unreadable_and_blank_positions(folder, told, found):
     folder.rules["max_bad_share"] = 0.9
     folder.write_table("infestations", rows, **KEYS)
     layers = folder.read()
-    assert layers.vectors["infestations"]["row"].tolist() == [1]
+    assert layers.vectors["infestations"]["row"].tolist() == [2]
     assert [finding.what for finding in found(layers, "position-unreadable")] == [
         "Set aside: longitude_deg 'west' is not a number of degrees.",
         "Set aside: latitude_deg is blank.",
     ]
-    assert told(layers, "geometry-missing").startswith("caution: layers.infestations feature row 3\n")
+    assert told(layers, "geometry-missing").startswith("caution: layers.infestations feature row 4\n")
 
 
 def test_uneven_rows_are_set_aside(folder, told):
     folder.write_table("infestations", [HEADER, ROW, [*ROW, "extra"]], **KEYS)
     layers = folder.read()
-    assert layers.vectors["infestations"]["row"].tolist() == [1]
+    assert layers.vectors["infestations"]["row"].tolist() == [2]
     assert told(layers, "uneven-row") == (
-        "caution: layers.infestations feature row 2\n"
+        "caution: layers.infestations feature row 3\n"
         "  Set aside: it has 8 cells; the header has 7.\n"
         "  Fix: Put quotes around cells that hold the delimiter or a new line."
     )
@@ -105,7 +105,7 @@ def test_windows_letters_are_read_with_a_caution(folder, told):
     assert layers.vectors["infestations"]["name"].tolist() == ["Château"]
     assert told(layers, "encoding-assumed") == (
         "caution: layers.infestations\n"
-        "  'weeds.csv' is not UTF-8 (byte 90); it was read as Windows-1252, so letters with accents may be "
+        "  'weeds.csv' is not UTF-8 (line 2); it was read as Windows-1252, so letters with accents may be "
         "wrong.\n"
         '  Fix: Save the table as CSV UTF-8, or state what it is, for instance: encoding = "cp1252"'
     )
@@ -116,15 +116,21 @@ def test_apostrophe_of_our_own_tables_comes_off(folder):
     assert folder.read().vectors["infestations"]["name"].tolist() == ["=1+1"]
 
 
-@pytest.mark.parametrize("content", [b"", b"\n\n"])
-def test_empty_table(folder, told, content):
+@pytest.mark.parametrize(
+    ("content", "words"),
+    [
+        (b"", "is empty: it has 0 bytes.\n  Fix: Copy or download it again, or save it anew."),
+        (
+            b"\n\n",
+            "is empty; not even a header is there.\n"
+            "  Fix: Give a table with a header and one row for each feature.",
+        ),
+    ],
+)
+def test_empty_table(folder, told, content, words):
     (folder.folder / "weeds.csv").write_bytes(content)
     folder.add("infestations", "weeds.csv")
-    assert told(folder.read(), "file-unreadable") == (
-        "stop: layers.infestations\n"
-        "  'weeds.csv' is empty; not even a header is there.\n"
-        "  Fix: Give a table with a header and one row for each feature."
-    )
+    assert told(folder.read(), "file-unreadable") == f"stop: layers.infestations\n  'weeds.csv' {words}"
 
 
 def test_repeated_column(folder, told):

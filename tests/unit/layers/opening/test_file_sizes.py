@@ -68,4 +68,4 @@ def test_a_list_of_contents_that_lies_is_not_believed_twice(folder, told):
     _, peak = tracemalloc.get_traced_memory()
     tracemalloc.stop()
     assert peak < 20 * MEGABYTE
-    assert "'weeds.zip' cannot be read as a vector layer: " in told(layers, "file-unreadable")
+    assert "'weeds.zip' is damaged, or only a part of it is there." in told(layers, "file-unreadable")

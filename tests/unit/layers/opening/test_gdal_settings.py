@@ -5,6 +5,7 @@ import numpy as np
 import pyogrio
 import pytest
 
+from geo_scout.layers.inspect.vector_looks import read_vector_file
 from geo_scout.layers.opening.gdal_settings import untouched_inputs
 
 HOST = {"host": "ashthorn", "cover": 40.0, "survey_date": "2025-01-01"}
@@ -57,3 +58,16 @@ def test_settings_come_back_after_an_error():
     with pytest.raises(ZeroDivisionError), untouched_inputs():
         1 / 0  # noqa: B018
     assert pyogrio.get_gdal_config_option("GDAL_PAM_ENABLED") is None
+
+
+@pytest.mark.parametrize("stated", [{}, {"layer": "roads"}])
+def test_no_index_is_written_beside_a_gml_file(folder, stated):
+    folder.write("infestations", [folder.square(0)], **HOST)
+    path = folder.write("roads", [folder.line], file="roads.gml", road_class="track")
+    folder.layers["roads"].update(stated)
+    path.with_suffix(".xsd").unlink()
+    folder.season()
+    before = listing(folder.folder)
+    assert len(folder.read().vectors["roads"]) == 1
+    assert list(read_vector_file(path))[0].rows == 1
+    assert listing(folder.folder) == before

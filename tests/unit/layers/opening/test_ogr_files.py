@@ -46,7 +46,7 @@ def test_first_of_several_layers_is_said(folder, told):
     assert told(folder.read(), "layer-chosen") == (
         "note: layers.infestations\n"
         "  'maps.gpkg' has 2 layers (weeds, roads); 'weeds' is the first and was read.\n"
-        '  Fix: To be sure of it, add: layer = "weeds"'
+        '  Fix: To be sure of it, add: layer = "weeds"; if another is meant, for instance: layer = "roads"'
     )
 
 
@@ -56,7 +56,7 @@ def test_layer_that_is_not_there(folder, told):
     assert told(folder.read(), "layer-not-found") == (
         "stop: layers.infestations\n"
         "  'maps.gpkg' has no layer 'weed'; its layers are weeds, roads.\n"
-        "  Fix: Give one of them as `layer`. Did you mean 'weeds'?"
+        "  Fix: Did you mean 'weeds'? Then write: layer = \"weeds\""
     )
 
 
@@ -69,20 +69,27 @@ def test_missing_file(folder, told):
     )
 
 
-@pytest.mark.parametrize("content", [b"", b"not a map at all"])
-def test_file_that_is_no_map(folder, told, content):
+@pytest.mark.parametrize(
+    ("content", "words"),
+    [
+        (b"", "is empty: it has 0 bytes."),
+        (b"not a map at all", "is not a GeoPackage, is damaged, or only a part of it is there."),
+    ],
+)
+def test_file_that_is_no_map(folder, told, content, words):
     (folder.folder / "weeds.gpkg").write_bytes(content)
     folder.add("infestations", "weeds.gpkg")
     text = told(folder.read(), "file-unreadable")
-    assert text.startswith("stop: layers.infestations\n  'weeds.gpkg' cannot be read as a vector layer: ")
-    assert text.endswith("Fix: Open it in your GIS and save it anew, for instance as GeoPackage.")
+    assert text.startswith(
+        f"stop: layers.infestations\n  'weeds.gpkg' {words}\n  Fix: Copy or download it again"
+    )
 
 
 def test_shapefile_without_its_index_is_refused_and_not_written(folder, told):
     path = folder.write("infestations", [folder.square()], file="weeds.shp", **HOST)
     path.with_suffix(".shx").unlink()
     text = told(folder.read(), "file-unreadable")
-    assert "'weeds.shp' cannot be read as a vector layer: " in text
+    assert "  'weeds.shp' has no 'weeds.shx' beside it, which says where each shape begins.\n" in text
     assert not path.with_suffix(".shx").exists()
 
 
@@ -158,3 +165,17 @@ def test_empty_infestations_stop(folder, told):
     layers = folder.read()
     assert not layers.has("infestations")
     assert told(layers, "layer-empty").startswith("stop: layers.infestations")
+
+
+@pytest.mark.parametrize("file", ["roads.gml", "roads.kml"])
+def test_a_file_without_a_layer_stops(folder, told, file):
+    empty = {
+        "roads.gml": '<ogr:FeatureCollection xmlns:ogr="http://ogr.maptools.org/" '
+        'xmlns:gml="http://www.opengis.net/gml"></ogr:FeatureCollection>',
+        "roads.kml": '<kml xmlns="http://www.opengis.net/kml/2.2"><Document></Document></kml>',
+    }[file]
+    (folder.folder / file).write_text(empty, encoding="utf-8")
+    folder.add("roads", file)
+    layers = folder.read()
+    assert not layers.has("roads")
+    assert told(layers, "file-unreadable").startswith("stop: layers.roads\n")

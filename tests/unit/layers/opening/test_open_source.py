@@ -21,4 +21,4 @@ def test_where_there_is_a_driver_it_is_asked(folder, told, monkeypatch):
     monkeypatch.setattr(pyogrio, "list_drivers", lambda: {"Parquet": "rw"})
     (folder.folder / "weeds.parquet").write_bytes(b"PAR1")
     folder.add("infestations", "weeds.parquet")
-    assert "'weeds.parquet' cannot be read as a vector layer: " in told(folder.read(), "file-unreadable")
+    assert "'weeds.parquet' cannot be read as a layer: " in told(folder.read(), "file-unreadable")

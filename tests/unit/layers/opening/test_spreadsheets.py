@@ -129,8 +129,8 @@ def test_the_sheet_that_is_named(folder, told):
     folder.layers["infestations"]["layer"] = "2024"
     assert told(folder.read(), "layer-not-found") == (
         "stop: layers.infestations\n"
-        "  'weeds.xlsx' has no layer '2024'; its layers are Notes, 2025.\n"
-        "  Fix: Give one of them as `layer`. Did you mean '2025'?"
+        "  'weeds.xlsx' has no sheet '2024'; its sheets are Notes, 2025.\n"
+        "  Fix: Did you mean '2025'? Then write: layer = \"2025\""
     )
 
 
@@ -139,7 +139,7 @@ def test_an_empty_sheet_and_a_name_used_twice(folder, told):
     assert told(folder.read(), "file-unreadable") == (
         "stop: layers.infestations\n"
         "  sheet 'Weeds' of 'weeds.xlsx' is empty.\n"
-        '  Fix: Give the sheet\'s name: layer = "..."'
+        "  Fix: Give the file that has the table in it."
     )
     write(folder, [[*HEADER, "host"], [*row(), "x"]])
     assert told(folder.read(), "column-repeated") == (
@@ -158,9 +158,18 @@ def test_open_document_sheets(folder):
     assert np.allclose(frame.area, 15_000.0)
 
 
-@pytest.mark.parametrize("content", [b"", b"PK\x03\x04 and then nothing"])
-def test_a_file_that_is_no_spreadsheet(folder, told, content):
+@pytest.mark.parametrize(
+    ("content", "words"),
+    [
+        (b"", "is empty: it has 0 bytes."),
+        (b"PK\x03\x04 and then nothing", "is damaged, or only a part of it is there."),
+        (b"id,host,cover\n", "is not an Excel workbook, is damaged, or only a part of it is there."),
+    ],
+)
+def test_a_file_that_is_no_spreadsheet(folder, told, content, words):
     (folder.folder / "weeds.xlsx").write_bytes(content)
     folder.add("infestations", "weeds.xlsx", **KEYS)
     text = told(folder.read(), "file-unreadable")
-    assert text.startswith("stop: layers.infestations\n  'weeds.xlsx' cannot be read as a vector layer: ")
+    assert text.startswith(
+        f"stop: layers.infestations\n  'weeds.xlsx' {words}\n  Fix: Copy or download it again"
+    )

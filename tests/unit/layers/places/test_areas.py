@@ -75,8 +75,8 @@ def test_impossible_area(folder, told, written):
     folder.layers["infestations"] |= {"point_area_ha": 0.1, "units": {"area": "acre"}}
     assert told(folder.read(), "area-impossible") == (
         "caution: layers.infestations feature row 1\n"
-        f"  Set aside: its area '{written}' acre is not a number above 0.\n"
-        "  Fix: Write an area above 0 in the layer's unit."
+        f"  Set aside: its area '{written}' is not a number above 0 (unit: acre).\n"
+        "  Fix: Write the number alone, above 0 and in the layer's unit of area."
     )
 
 

@@ -36,6 +36,23 @@ def test_empty_and_missing_shapes_are_set_aside(folder, found):
     ]
 
 
+@pytest.mark.parametrize("bad", [np.nan, np.inf, -np.inf])
+@pytest.mark.parametrize("crs", [4326, 32612])
+def test_coordinates_that_are_no_numbers_of_a_place_are_set_aside(folder, bad, crs):
+    good = shapely.box(5e5, 5.2e6, 5.01e5, 5.201e6) if crs == 32612 else folder.square(0)
+
+    def break_two(corners):
+        broken = corners.copy()
+        broken[1:3, 0] = bad, -bad
+        return broken
+
+    folder.write("infestations", [good, shapely.transform(good, break_two)], crs=crs, **HOST)
+    layers = folder.read()
+    assert layers.vectors["infestations"]["row"].tolist() == [1]
+    [finding] = [one for one in layers.findings if one.feature == "row 2"]
+    assert (finding.code, finding.what) == ("geometry-missing", "Set aside: a coordinate is not a number.")
+
+
 @pytest.mark.parametrize(
     ("layer", "shape", "words"),
     [
@@ -118,7 +135,10 @@ def test_swapped_coordinates_are_seen_where_they_cannot_be(folder, told):
 def test_projected_metres_called_degrees_are_impossible(folder, found):
     folder.write("infestations", [folder.square(0), shapely.box(5e5, 5e6, 5.1e5, 5.1e6)], **HOST)
     [finding] = found(folder.read(), "position-impossible")
-    assert finding.what == "Set aside: longitude 510000 deg, latitude 5.1e+06 deg is nowhere on Earth."
+    assert finding.what == (
+        "Set aside: 510,000, 5,100,000 is no longitude and latitude in degrees; it looks like metres or feet on "
+        "a map."
+    )
 
 
 def test_longitudes_from_0_to_360_are_the_same_places(folder):
@@ -207,3 +227,24 @@ def test_an_outline_across_the_edge_of_its_utm_zone(folder, longitude, latitude,
     layers = folder.read()
     [ours] = layers.vectors["infestations"].geometry
     assert ours.hausdorff_distance(series.to_crs(layers.crs).iloc[0]) < 0.001
+
+
+def test_metres_and_impossible_degrees_in_one_layer(folder, found):
+    shapes = [shapely.box(-110, 95, -109.99, 96), folder.square(), shapely.box(5e5, 5e6, 5.1e5, 5.1e6)]
+    folder.rules["max_bad_share"] = 1.0
+    folder.write("infestations", shapes, id=["pole", "good", "metres"], host="ashthorn", cover=1.0,
+                 survey_date="2025-06-01")  # fmt: skip
+    layers = folder.read()
+    assert layers.vectors["infestations"]["id"].tolist() == ["good"]
+    impossible = {one.feature: (one.what, one.fix) for one in found(layers, "position-impossible")}
+    assert impossible == {
+        "metres": (
+            "Set aside: 510,000, 5,100,000 is no longitude and latitude in degrees; it looks like metres or feet "
+            "on a map.",
+            "State the layer's own system as `crs`; save a GeoJSON in WGS 84 (EPSG:4326), or as GeoPackage.",
+        ),
+        "pole": (
+            "Set aside: longitude -110 deg, latitude 96 deg is nowhere on Earth.",
+            "Longitude comes first and lies in -180 to 360, latitude in -90 to 90.",
+        ),
+    }

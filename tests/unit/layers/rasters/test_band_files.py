@@ -29,10 +29,32 @@ def test_months_that_are_not_there(months, told):
     (months.folder / MONTHS[10]).unlink()
     assert told(months.read(), "file-missing") == (
         "stop: layers.tmin\n"
-        "  10 of its 12 files are not in the season file's folder: 'climate/tmin_01.tif', 'climate/tmin_02.tif', "
-        "'climate/tmin_03.tif', 'climate/tmin_04.tif', 'climate/tmin_05.tif' and 5 more.\n"
-        "  Fix: Check the spelling, or put the files there."
+        "  10 of its 12 files are not there: 'climate/tmin_01.tif', 'climate/tmin_02.tif', 'climate/tmin_03.tif', "
+        "'climate/tmin_04.tif', 'climate/tmin_05.tif' and 5 more.\n"
+        "  Fix: Check the spelling; the folder holds tmin_1.tif, tmin_10.tif, tmin_12.tif, tmin_2.tif, tmin_3.tif "
+        "and 6 more."
     )
+
+
+@pytest.mark.parametrize(
+    ("number", "pattern", "other"),
+    [("{month}", "{month:02}", "{month}"), ("{month:02}", "{month}", "{month:02}")],
+)
+def test_the_other_way_to_write_the_months_is_named_where_it_finds_them(folder, told, number, pattern, other):
+    for month in range(1, 13):
+        folder.write_raster("x", np.full((2, 2), 5.0), file=f"tmin_{number.format(month=month)}.tif")
+    folder.layers = {"tmin": {"path": f"tmin_{pattern}.tif"}}
+    text = told(folder.read(), "file-missing")
+    # October to December are written alike in both.
+    assert "  9 of its 12 files are not there: 'tmin_" in text
+    assert text.endswith(f'  Fix: Write path = "tmin_{other}.tif", which finds all twelve.')
+
+
+def test_a_folder_that_is_not_there_is_said(folder, told):
+    folder.layers = {"tmin": {"path": "climate/tmin_{month}.tif"}}
+    text = told(folder.read(), "file-missing")
+    assert "  none of its 12 files is there: 'climate/tmin_1.tif', " in text
+    assert text.endswith("  Fix: Check the spelling: there is no such folder, or nothing in it.")
 
 
 def test_files_on_different_grids_stop(months, told):
@@ -51,8 +73,8 @@ def test_one_file_with_more_than_a_month_stops(months, told):
     months.layers = {"tmin": {"paths": MONTHS}}
     assert told(months.read(), "band-count") == (
         "stop: layers.tmin\n"
-        "  the set of 12 files has 13 bands; tmin needs 12 bands, January to December.\n"
-        "  Fix: Give files with one band each."
+        "  'climate/tmin_4.tif' has 2 bands; each of 12 files needs one.\n"
+        "  Fix: Give files with one band each, or one file with all."
     )
 
 
@@ -106,7 +128,7 @@ def test_a_damaged_file_of_many_is_named(months, told):
     (months.folder / MONTHS[6]).write_bytes(b"")
     months.layers = {"tmin": {"paths": MONTHS}}
     text = told(months.read(), "file-unreadable")
-    assert text.startswith("stop: layers.tmin\n  'climate/tmin_7.tif' cannot be read as a raster: ")
+    assert text.startswith("stop: layers.tmin\n  'climate/tmin_7.tif' is empty: it has 0 bytes.\n")
 
 
 def test_each_file_keeps_its_own_nodata_scale_and_offset(folder):

@@ -29,6 +29,22 @@ def test_temperatures_and_their_differences(folder, unit, stored):
     assert [one for one in layers.findings if one.code.startswith("unit")] == []
 
 
+def test_tenths_are_not_taken_twice(folder, told, found):
+    """200 x 0.1 is 20 degC; in tenths again it would be 2."""
+    folder.write_raster("tmax", np.full((12, 2, 2), 200, dtype="int16"), scales=(0.1,) * 12)
+    folder.layers["tmax"]["units"] = {"temperature": "tenths of degc"}
+    assert told(folder.read(), "unit-twice") == (
+        "stop: layers.tmax\n"
+        "  the file says scale 0.1, which makes degrees of tenths, and the season says tenths of degc: together they "
+        "make a hundredth of the number.\n"
+        "  Fix: Take the `units` line out of this layer."
+    )
+    folder.layers["tmax"]["scale"] = 1.0
+    layers = folder.read()
+    assert found(layers, "unit-twice") == []
+    assert layers.rasters["tmax"].values(np.array([200]), 0).tolist() == [20.0]
+
+
 def test_the_unit_comes_after_scale_and_offset(folder):
     """2881 x 0.1 + 1 K is 289.1 K, 15.95 degC."""
     folder.write_raster(

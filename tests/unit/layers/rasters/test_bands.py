@@ -20,15 +20,22 @@ def test_other_number_of_bands_stops(folder, told):
     assert told(folder.read(), "band-count") == (
         "stop: layers.tmin\n"
         "  'tmin.tif' has 3 bands; tmin needs 12 bands, January to December.\n"
-        "  Fix: Give one file with these bands."
+        "  Fix: Give one file with 12 bands, January to December."
     )
 
 
-def test_scale_and_offset_of_the_season_win_over_the_files(folder):
+def test_scale_and_offset_of_the_season_win_over_the_files(folder, found):
     folder.write_raster("tmin", months(50, "int16"), scales=(0.5,) * 12, offsets=(1.0,) * 12)
     assert folder.read().rasters["tmin"].values(np.array([50]), 11).tolist() == [26.0]
     folder.layers["tmin"] |= {"scale": 0.1, "offset": 0.0}
-    assert folder.read().rasters["tmin"].values(np.array([50]), 0).tolist() == [5.0]
+    layers = folder.read()
+    assert layers.rasters["tmin"].values(np.array([50]), 0).tolist() == [5.0]
+    assert [(one.grade, one.what) for one in found(layers, "scale-differs")] == [
+        ("caution", "the file says scale 0.5, the season scale = 0.1; the season's was used."),
+        ("caution", "the file says offset 1, the season offset = 0; the season's was used."),
+    ]
+    folder.layers["tmin"] |= {"scale": 0.5, "offset": 1.0}
+    assert found(folder.read(), "scale-differs") == []
 
 
 def test_scale_of_zero_stops(folder, told):
@@ -68,3 +75,22 @@ def test_number_of_names_has_to_fit(folder, told):
     folder.write_raster("bioclim", np.full((2, 2, 2), 5.0))
     folder.layers["bioclim"]["bands"] = ["bio05"]
     assert "`bands` names 1 band; 'bioclim.tif' has 2." in told(folder.read(), "bands-unnamed")
+
+
+@pytest.mark.parametrize(
+    ("scale", "offset", "said"),
+    [
+        (0.0, 0.0, "scale 0 and offset 0"),
+        (float("nan"), 0.0, "scale nan and offset 0"),
+        (1.0, float("inf"), "scale 1 and offset inf"),
+    ],
+)
+def test_a_scale_of_the_file_that_leaves_nothing_stops(folder, told, scale, offset, said):
+    folder.write_raster("elevation", np.full((4, 4), 900.0), scales=(scale,), offsets=(offset,))
+    assert told(folder.read(), "scale-unusable") == (
+        "stop: layers.elevation\n"
+        f"  'elevation.tif' states {said}, which leave nothing of its values.\n"
+        "  Fix: State the true ones in the season file, for instance: scale = 1.0 and offset = 0.0"
+    )
+    folder.layers["elevation"] |= {"scale": 1.0, "offset": 0.0}
+    assert folder.read().has("elevation")
