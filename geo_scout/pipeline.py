@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from geo_scout.criteria import describe_measure, measure_all
+from geo_scout.criteria import describe_measure, measure_all, needs_of
 from geo_scout.errors import InputMistakes, UnknownSite
 from geo_scout.exclusions import book_of, exclude_all, exclude_too_close
 from geo_scout.layers import not_looked_at, read_layers
@@ -16,11 +16,12 @@ from geo_scout.model.evidence import Evidence
 from geo_scout.model.exclusion import Exclusion
 from geo_scout.model.finding import Finding
 from geo_scout.model.layers import LayerSet
+from geo_scout.model.quantities import TERRAIN_QUANTITIES
 from geo_scout.model.ranking import Ranking
 from geo_scout.model.result import Audience, LegalQuestion, SeasonResult
 from geo_scout.model.season import Season
 from geo_scout.model.sites import Sites
-from geo_scout.model.zones import ZoneTable
+from geo_scout.model.zones import TerrainAsked, ZoneTable
 from geo_scout.outputs import RunLog, write_outputs
 from geo_scout.ranking import (
     best_first,
@@ -180,6 +181,15 @@ def _check_sites(layers: LayerSet, season: Season) -> tuple[Finding, ...]:
         return found + tuple(one for one in damaged.mistakes if isinstance(one, Finding))
 
 
+def terrain_asked(season: Season) -> TerrainAsked:
+    """Return what the season's criteria and its slope limit ask of the shape of the ground."""
+    needs = needs_of(name for role in ROLE_ORDER for name in season.settings.criteria.of(role))
+    limit_deg, ground = season.rules.max_slope_deg, season.settings.terrain
+    by_limit = {"steep_share"} if limit_deg is not None else set()
+    wanted = (needs & frozenset(TERRAIN_QUANTITIES)) | by_limit
+    return TerrainAsked(wanted, limit_deg, ground.heat_load_equation, ground.surroundings_m)
+
+
 def _noticed(sites: Mapping[str, Sites], evidence: Mapping[str, Evidence]) -> tuple[Finding, ...]:
     of_sites = [finding for one in sites.values() for finding in one.findings]
     return (*of_sites, *(finding for one in evidence.values() for finding in one.findings))
@@ -226,7 +236,7 @@ def run(
         evidence = {a.name: gather_evidence(sites[a.host], layers, season, a) for a in season.agents}
     with log.step("reading rasters"):
         places = place_zones(sites, evidence, layers, season)
-        zones = read_zones(layers.rasters, places)
+        zones = read_zones(layers.rasters, places, terrain_asked(season))
         gaps = find_gaps(zones, places, layers.rasters, season)
         relief = read_relief(layers)
     with log.step("ranking"):

@@ -19,7 +19,7 @@ _RESERVED: dict[FileKind, frozenset[tuple[str, ...]]] = {
             ("crews", "days"),
         }
     ),
-    "profile": frozenset({("timing",), ("terrain",), ("collecting",)}),
+    "profile": frozenset({("timing",), ("collecting",)}),
 }
 
 
