@@ -12,11 +12,12 @@ import click
 
 from geo_scout.cli.timing_commands import agents_command, timing_command, week_command
 from geo_scout.errors import EXIT_BUG, EXIT_INTERRUPTED, EXIT_NOTHING_FEASIBLE, GeoScoutError
+from geo_scout.model.visible_text import printable
 
-FOREIGN_SETTINGS = ("PROJ_LIB", "PROJ_DATA", "GDAL_DATA", "GDAL_DRIVER_PATH")
+FOREIGN_SETTINGS = ("GDAL_", "OGR_", "OSR_", "PROJ_", "CPL_", "GTIFF_", "SQLITE_")
 AUDIENCES = ("crew", "board", "public")
 CRASH_FILE = "geo_scout-crash.txt"
-
+IN_PLACE = "the new results are in place, whole."
 
 HELP = """Plan a weed biological-control season from your own maps.
 
@@ -65,10 +66,13 @@ def run_command(season: Path, outputs: Path | None, audience: Any) -> None:
 
     with _progress() as listen:
         result = run(season, outputs=outputs, audience=audience, listen=listen)
-    click.echo(summarise(result))
-    click.echo(f"\nWritten to {result.outputs}: open map.html, release_sites.csv or sources.csv.")
+    try:
+        _say(summarise(result))
+        _say(f"\nWritten to {result.outputs}: open map.html, release_sites.csv or sources.csv.")
+    except KeyboardInterrupt:
+        raise KeyboardInterrupt(IN_PLACE) from None
     if not result.is_feasible:
-        click.echo("Every site of every ranking is left out; the reasons are in the tables.", err=True)
+        _say("Every site of every ranking is left out; the reasons are in the tables.", err=True)
         sys.exit(EXIT_NOTHING_FEASIBLE)
 
 
@@ -94,9 +98,9 @@ def check_command(season: Path, as_json: bool, outputs: Path | None) -> None:
         write_check(outputs, checked.season, checked.findings, checked.not_looked_at)
     if as_json:
         title = checked.season.settings.season.title
-        click.echo(json_text(check_as_json(title, checked.findings, checked.not_looked_at)))
+        _say(json_text(check_as_json(title, checked.findings, checked.not_looked_at)))
     else:
-        click.echo(tell_check(checked.findings, checked.not_looked_at))
+        _say(tell_check(checked.findings, checked.not_looked_at))
     if checked.stops:
         sys.exit(GeoScoutError.exit_code)
 
@@ -108,7 +112,7 @@ def explain_command(season: Path, site: str) -> None:
     """Print the chain from layer values to rank for one SITE of SEASON."""
     from geo_scout.pipeline import explain
 
-    click.echo(explain(season, site))
+    _say(explain(season, site))
 
 
 @commands.command("start", help=START_HELP)
@@ -133,7 +137,7 @@ def start_command(folder: Path, named: tuple[Path, ...], more: tuple[Path, ...])
     from geo_scout.season import start_season
 
     season = start_season(folder)
-    click.echo(f"Started {season}.\nNext: geo-scout run {season}")
+    _say(f"Started {season}.\nNext: geo-scout run {season}")
 
 
 commands.add_command(agents_command)
@@ -147,15 +151,15 @@ def _start_from(folder: Path, layers: tuple[Path, ...]) -> None:
     from geo_scout.pipeline import start_from
 
     started = start_from(folder, layers)
-    click.echo(started.draft.found_text)
-    click.echo("\nWhat check says so far, with stand-ins for the answers that are open\n")
+    _say(started.draft.found_text)
+    _say("\nWhat check says so far, with stand-ins for the answers that are open\n")
     if started.checked is None:
-        click.echo("Nothing: there are no infestations to read yet.")
+        _say("Nothing: there are no infestations to read yet.")
     else:
-        click.echo(tell_check(started.checked.findings, started.checked.not_looked_at))
-    click.echo(f"\n{started.draft.questions_text}")
+        _say(tell_check(started.checked.findings, started.checked.not_looked_at))
+    _say(f"\n{started.draft.questions_text}")
     needed = [str(question.number) for question in started.draft.questions if question.is_needed]
-    click.echo(
+    _say(
         f"\nWrote {started.season_file}. Answer the needed questions first: {', '.join(needed)}.\n"
         f"Then: geo-scout check {started.season_file}"
     )
@@ -184,17 +188,18 @@ def _progress() -> Iterator[Callable[[str], None]]:
 
 def main() -> None:
     """Run the command line and end with its exit code."""
-    # Another GIS installation's data files break the copies our wheels carry.
-    for name in FOREIGN_SETTINGS:
-        os.environ.pop(name, None)
+    # Another GIS installation's data files break the copies our wheels carry, its settings change results.
+    for name in [name for name in os.environ if name.startswith(FOREIGN_SETTINGS)]:
+        del os.environ[name]
+    os.environ["GDAL_CONFIG_FILE"] = ""  # else those of the home folder are read
     if hasattr(sys.stdout, "reconfigure"):
         sys.stdout.reconfigure(errors="replace")
     try:
         commands.main(standalone_mode=False)
-    except click.exceptions.Abort:
-        _leave("interrupted; nothing was replaced.", EXIT_INTERRUPTED)
-    except KeyboardInterrupt:
-        _leave("interrupted; nothing was replaced.", EXIT_INTERRUPTED)
+    except (click.exceptions.Abort, KeyboardInterrupt) as error:
+        # click hands an interrupt on as the cause of its own.
+        said = str(error.__cause__ or error) or "nothing was replaced."
+        _leave(f"interrupted; {said}", EXIT_INTERRUPTED)
     except click.ClickException as error:
         error.show()
         sys.exit(error.exit_code)
@@ -204,8 +209,13 @@ def main() -> None:
         _leave(_crash_note(), EXIT_BUG)
 
 
+def _say(text: str, *, err: bool = False) -> None:
+    """Print a text; what layers hold must not steer the terminal or hide other words."""
+    click.echo(printable(text), err=err)
+
+
 def _leave(message: str, code: int) -> None:
-    click.echo(message, err=True)
+    _say(message, err=True)
     sys.exit(code)
 
 

@@ -12,8 +12,7 @@ from geo_scout.outputs.check_words import check_as_json
 from geo_scout.outputs.findings import write_findings_csv, write_json
 from geo_scout.outputs.geo_layers import findings_layer
 from geo_scout.outputs.geopackage import write_geojson
-from geo_scout.outputs.manifest import MARKER
-from geo_scout.outputs.swap import MANIFEST, replace_outputs
+from geo_scout.outputs.swap import MANIFEST, MARKER, replace_outputs
 
 CHECK = "check"
 
@@ -63,8 +62,8 @@ def _read_whose(folder: Path) -> None:
     try:
         content = json.loads(manifest.read_text(encoding="utf-8"))
     except (ValueError, OSError):
-        content = None
-    if not isinstance(content, dict) or content.get("what") != CHECK:
+        return  # not ours, which is refused in words when it comes to writing
+    if isinstance(content, dict) and content.get("written_by") == MARKER and content.get("what") != CHECK:
         message = (
             f"outputs: {folder} holds the results of a run; a check does not replace them.\n"
             "  Fix: name another folder in --outputs."

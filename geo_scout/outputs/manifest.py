@@ -8,9 +8,9 @@ from typing import Any
 from geo_scout.model.ranking import Ranking
 from geo_scout.model.result import Audience, SeasonResult
 from geo_scout.outputs.findings import write_json
+from geo_scout.outputs.swap import MARKER
 from geo_scout.outputs.tables import shown_code
 
-MARKER = "geo_scout"
 LIBRARIES = (
     "exactextract",
     "folium",

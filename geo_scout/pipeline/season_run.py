@@ -7,7 +7,7 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
-from geo_scout.criteria import describe_measure, measure_all
+from geo_scout.criteria import describe_measure, measure_all, needs_of
 from geo_scout.errors import InputMistakes, UnknownSite
 from geo_scout.exclusions import book_of, exclude_all, exclude_too_close
 from geo_scout.layers import not_looked_at, read_layers
@@ -19,14 +19,14 @@ from geo_scout.model.evidence import Evidence
 from geo_scout.model.exclusion import Exclusion
 from geo_scout.model.finding import Finding
 from geo_scout.model.layers import LayerSet
-from geo_scout.model.quantities import HEAT_SUM
+from geo_scout.model.quantities import HEAT_SUM, TERRAIN_QUANTITIES
 from geo_scout.model.ranking import Ranking
 from geo_scout.model.result import Audience, LegalQuestion, SeasonResult
 from geo_scout.model.season import Season
 from geo_scout.model.site_windows import SiteWindows
 from geo_scout.model.sites import Sites
 from geo_scout.model.weather import YearlyClimate
-from geo_scout.model.zones import ZoneTable
+from geo_scout.model.zones import TerrainAsked, ZoneTable
 from geo_scout.outputs import RunLog, write_outputs
 from geo_scout.ranking import (
     best_first,
@@ -193,10 +193,22 @@ def _check_sites(layers: LayerSet, season: Season) -> tuple[Finding, ...]:
     places = place_zones(sites, evidence, layers, season)
     try:
         return found + find_gaps(
-            read_zones(layers.rasters, places, season.settings.climate), places, layers.rasters, season
+            read_zones(layers.rasters, places, climate=season.settings.climate),
+            places,
+            layers.rasters,
+            season,
         )
     except InputMistakes as damaged:
         return found + tuple(one for one in damaged.mistakes if isinstance(one, Finding))
+
+
+def terrain_asked(season: Season) -> TerrainAsked:
+    """Return what the season's criteria and its slope limit ask of the shape of the ground."""
+    needs = needs_of(name for role in ROLE_ORDER for name in season.settings.criteria.of(role))
+    limit_deg, ground = season.rules.max_slope_deg, season.settings.terrain
+    by_limit = {"steep_share"} if limit_deg is not None else set()
+    wanted = (needs & frozenset(TERRAIN_QUANTITIES)) | by_limit
+    return TerrainAsked(wanted, limit_deg, ground.heat_load_equation, ground.surroundings_m)
 
 
 def _noticed(sites: Mapping[str, Sites], evidence: Mapping[str, Evidence]) -> tuple[Finding, ...]:
@@ -245,7 +257,7 @@ def run(
         evidence = {a.name: gather_evidence(sites[a.host], layers, season, a) for a in season.agents}
     with log.step("reading rasters"):
         places = place_zones(sites, evidence, layers, season)
-        zones = read_zones(layers.rasters, places, season.settings.climate)
+        zones = read_zones(layers.rasters, places, terrain_asked(season), season.settings.climate)
         gaps = find_gaps(zones, places, layers.rasters, season)
         relief = read_relief(layers)
     with log.step("timing windows"):

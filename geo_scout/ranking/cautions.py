@@ -38,6 +38,7 @@ def site_cautions(
     The public column leaves out what names a manager's answer or a kind of land.
     """
     asked = _land_to_ask(sites)
+    law = {name: tuple(_law(agent, name, season)) for name in set(sites.patches["jurisdiction"])}
     rows = []
     for index, (patch, records) in enumerate(
         zip(each_row(sites.patches), each_row(evidence.sites), strict=True)
@@ -47,11 +48,12 @@ def site_cautions(
             *_supplement(agent, role, records, season.rules.occupied_km),
         ]
         public = [
-            *_law(agent, str(patch.jurisdiction), season),
+            *law[patch.jurisdiction],
             *_records(agent, role, records),
             *_survey(patch),
             *_missing(measures, scored, index),
             *_unchecked(agent, climate, index),
+            *_unchecked_ground(agent, role, season, climate, index),
         ]
         rows.append((" ".join([*private, *public]), " ".join(public)))
     return pd.DataFrame(rows, columns=["cautions", "public_cautions"])
@@ -135,3 +137,17 @@ def _unchecked(agent: AgentProfile, climate: pd.DataFrame, index: int) -> Iterat
         if snow is not None and snow.value and name == EXTREMES[0]:
             source = f" ({snow.source})" if snow.source else ""
             yield f"Snow shelters it from cold{source}: ask how much lies here in winter."
+
+
+def _unchecked_ground(
+    agent: AgentProfile, role: Role, season: Season, climate: pd.DataFrame, index: int
+) -> Iterator[str]:
+    """Yield the limits on slope and elevation that could not be checked here."""
+    if season.rules.max_slope_deg is not None and _lacks(climate, "steep_share", index):
+        yield "The limit max_slope_deg was not checked: no elevation layer has a slope here."
+    if role == "release" and agent.terrain.elevation_m and _lacks(climate, "elevation_m", index):
+        yield "The limit elevation_m was not checked: no elevation layer has a value here."
+
+
+def _lacks(quantities: pd.DataFrame, name: str, index: int) -> bool:
+    return name not in quantities or bool(np.isnan(quantities[name].iloc[index]))

@@ -12,7 +12,7 @@ from geo_scout.model.criterion_value import CriterionValue
 from geo_scout.model.evidence import Evidence
 from geo_scout.model.exclusion import Exclusion
 from geo_scout.model.ranking import Ranking
-from geo_scout.model.rows import each_row
+from geo_scout.model.rows import each_row, plain_values
 from geo_scout.model.season import Season
 from geo_scout.model.site_windows import SiteWindows
 from geo_scout.model.sites import Sites
@@ -190,7 +190,8 @@ def _appended(
 ) -> pd.DataFrame:
     patches = sites.patches[list(APPENDED_PATCHES)].reset_index(drop=True)
     records = evidence.sites[list(APPENDED_EVIDENCE)].reset_index(drop=True)
-    legal = [agent.legal_in(jurisdiction).status for jurisdiction in patches["jurisdiction"]]
+    status_in = {name: agent.legal_in(name).status for name in set(patches["jurisdiction"])}
+    legal = [status_in[name] for name in plain_values(patches["jurisdiction"])]
     details = {name: column for measure in measures.values() for name, column in measure.details.items()}
     rules = sites.land.assign(text=[f"{r.land_class} {_percent(r.share)}" for r in each_row(sites.land)])
     land = rules.groupby("site_id")["text"].agg("; ".join) if len(rules) else pd.Series(dtype=object)

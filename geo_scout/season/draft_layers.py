@@ -5,7 +5,7 @@ from pathlib import Path
 
 from geo_scout.model.columns import LAYERS
 from geo_scout.model.draft import BLANK, ColumnGuess, Inspection, LayerGuess, SettingGuess
-from geo_scout.model.season import Rules
+from geo_scout.model.rules import Rules
 from geo_scout.season.draft_page import Page, blank, fill_in
 from geo_scout.season.draft_paths import draft_path
 from geo_scout.season.toml_text import note_text, toml_item, toml_text

@@ -9,7 +9,7 @@ from geo_scout.model.problem import Problem
 from geo_scout.season.document import Document
 from geo_scout.season.layer_keys import is_for
 from geo_scout.season.paths import check_file, check_written
-from geo_scout.season.wording import KeyPath, show_value
+from geo_scout.season.wording import KeyPath, show_value, toml_value
 
 _BLANK = re.compile(r"\{[^{}]*\}")
 _BLANKS = {"bioclim": ("{variable}",), "extremes": ("{variable}",)}
@@ -21,7 +21,12 @@ def check_layer_paths(document: Document, path: KeyPath, folder: Path) -> Iterat
     name = str(path[-1])
     written = document.text(*path, "path")
     yield from check_written(document, (*path, "path"))
-    if written is not None and is_for("paths", name) and _BLANK.search(written):
+    if written is not None and is_for("paths", name) and "*" in written:
+        blank = _BLANKS.get(name, _MONTHS)[0]
+        fix = f"write path = {toml_value(written.replace('*', blank))}"
+        what = f"{show_value(written)} has a star, which finds no files here; {blank} does."
+        yield document.problem("bad-path", (*path, "path"), what, fix)
+    elif written is not None and is_for("paths", name) and _BLANK.search(written):
         yield from _check_pattern(document, (*path, "path"), written, _BLANKS.get(name, _MONTHS))
     else:
         folders = (".gdb",) if name in VECTOR_LAYERS else ()

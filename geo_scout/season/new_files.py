@@ -7,6 +7,8 @@ from geo_scout.errors import InputMistakes, OutputsBlocked
 from geo_scout.model.problem import Problem
 from geo_scout.season.wording import visible
 
+_NAMED_AT_MOST = 3
+
 
 def write_new_files(folder: Path, contents: Mapping[str, bytes], *, done: str) -> None:
     """Write files into a folder, which is made when it is not there.
@@ -70,10 +72,16 @@ def _obstacles(folder: Path, targets: list[Path], done: str) -> Iterator[Problem
     for item in in_the_way:
         what = f"this is a file; a folder is needed. Nothing was {done}."
         yield Problem("file-exists", visible(item.as_posix()), None, "", what, fix)
-    for target in targets:
-        if target.exists() or target.is_symlink():
-            what = f"there is a file with this name already. Nothing was {done}."
-            yield Problem("file-exists", visible(target.as_posix()), None, "", what, fix)
+    there = [target for target in targets if target.exists() or target.is_symlink()]
+    if len(there) == 1:
+        what = f"there is a file with this name already. Nothing was {done}."
+        yield Problem("file-exists", visible(there[0].as_posix()), None, "", what, fix)
+    elif there:
+        names = [visible(target.relative_to(folder).as_posix()) for target in there]
+        more = len(names) - _NAMED_AT_MOST
+        named = ", ".join(names[:_NAMED_AT_MOST]) + (f" and {more} more" if more > 0 else "")
+        what = f"{len(names)} files of these names are there already: {named}. Nothing was {done}."
+        yield Problem("file-exists", visible(folder.as_posix()), None, "", what, fix)
 
 
 def _make_folders(folder: Path, made: list[Path]) -> None:

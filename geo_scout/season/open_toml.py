@@ -4,12 +4,14 @@ import codecs
 import tomllib
 from pathlib import Path
 
+from geo_scout.model.file_signatures import kind_of_bytes
 from geo_scout.model.problem import Problem
 from geo_scout.season.document import Document
 from geo_scout.season.positions import read_positions
 from geo_scout.season.syntax import syntax_problem
 
 _SAVE_AS = "save the file as UTF-8 (in most editors: Save as, encoding UTF-8)."
+_NAME_TOML = "name a text file that ends in .toml; layers and profiles are named in the season file."
 
 
 def open_toml(path: Path, file: str) -> Document | Problem:
@@ -56,10 +58,16 @@ def read_text(text: str, file: str) -> Document | Problem:
 
 
 def _decode(stored: bytes, file: str) -> str | Problem:
-    """Return the text; a byte-order mark of UTF-8 is dropped, any other encoding is refused."""
+    """Return the text; a byte-order mark of UTF-8 is dropped, what is no text in UTF-8 is refused."""
     for mark in (codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE):
         if stored.startswith(mark):
             return Problem("encoding", file, 1, "", "this file is UTF-16; UTF-8 is needed.", _SAVE_AS)
+    kind = kind_of_bytes(stored)
+    if kind:
+        what = f"this file is no text; by its first bytes it is {kind}."
+        return Problem("not-text", file, None, "", what, _NAME_TOML)
+    if b"\0" in stored:
+        return Problem("not-text", file, None, "", "this file is no text: it holds zero bytes.", _NAME_TOML)
     body = stored.removeprefix(codecs.BOM_UTF8)
     try:
         return body.decode("utf-8")

@@ -89,6 +89,9 @@ def check_file(
 
 def missing_file(written: str, target: Path, folder: Path) -> tuple[str, str]:
     """Return what is missing, the file or a folder on the way, and the nearest name that is there."""
+    if target.is_symlink():
+        what = f"'{visible(written)}' is a link that leads to no file."
+        return what, "mend the link, or put the file itself there."
     gone = target
     while not gone.parent.is_dir() and gone.parent != gone:
         gone = gone.parent

@@ -21,6 +21,7 @@ def check_profile(document: Document) -> Iterator[Problem]:
     yield from check_variables(document, ("climate", "variables"))
     yield from _check_limits(document)
     yield from check_timing(document)
+    yield from _check_limit(document, ("terrain", "elevation_m"), unit_words("m"))
     for row in document.rows("known_populations"):
         yield from _check_population(document, row)
     yield from check_unique(document, list(document.rows("known_populations")), "name", "population")
@@ -56,22 +57,26 @@ def _check_limits(document: Document) -> Iterator[Problem]:
             fix = did_you_mean(name, _LIMITS, f"the limits are {listed(_LIMITS, last='and')}.")
             yield document.problem("unknown-key", path, "there is no climate limit with this name.", fix)
             continue
-        if not isinstance(document.get(*path), dict):
-            continue
         if name == HEAT_SUM and not document.table("timing", "collecting", "heat"):
             what = "a heat sum means nothing without its base, method and start, and there is no heat window."
             fix = "add [timing.collecting.heat]; the limit is taken by its base, in Celsius degree-days."
             yield document.problem("profile-limit", path, what, fix)
-        least, most = document.number(*path, "least"), document.number(*path, "most")
-        if document.get(*path, "least") is None and document.get(*path, "most") is None:
-            what = "this limit has neither a lowest nor a highest value."
-            fix = f"write least, most or both, with your own number for N: {name} = {{least = N}}"
-            yield document.problem("profile-limit", path, what, fix)
-        elif least is not None and most is not None and least > most:
-            unit = unit_words(unit_of_quantity(name))
-            what = f"least = {show_number(least)}{unit} lies above most = {show_number(most)}{unit}."
-            fix = f"exchange them: least = {show_number(most)}, most = {show_number(least)}"
-            yield document.problem("profile-limit", path, what, fix)
+        yield from _check_limit(document, path, unit_words(unit_of_quantity(name)))
+
+
+def _check_limit(document: Document, path: KeyPath, unit: str) -> Iterator[Problem]:
+    """Yield the mistake of a limit that limits nothing, or of one that nothing can meet."""
+    if not isinstance(document.get(*path), dict):
+        return
+    least, most = document.number(*path, "least"), document.number(*path, "most")
+    if document.get(*path, "least") is None and document.get(*path, "most") is None:
+        what = "this limit has neither a lowest nor a highest value."
+        fix = f"write least, most or both, with your own number for N: {path[-1]} = {{least = N}}"
+        yield document.problem("profile-limit", path, what, fix)
+    elif least is not None and most is not None and least > most:
+        what = f"least = {show_number(least)}{unit} lies above most = {show_number(most)}{unit}."
+        fix = f"exchange them: least = {show_number(most)}, most = {show_number(least)}"
+        yield document.problem("profile-limit", path, what, fix)
 
 
 def _check_population(document: Document, row: KeyPath) -> Iterator[Problem]:

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from pathlib import Path, PurePosixPath
 
 from geo_scout.model.problem import Problem
-from geo_scout.model.season import Rules
+from geo_scout.model.rules import Rules
 from geo_scout.season.climate_checks import check_climate_table, check_variables
 from geo_scout.season.cover_scheme_checks import check_cover_schemes
 from geo_scout.season.criteria_checks import check_criteria
@@ -43,6 +43,7 @@ def check_season(document: Document, folder: Path) -> Iterator[Problem]:
     yield from check_variables(document, ("climate", "variables"))
     yield from _check_reference(document)
     yield from check_climate_table(document)
+    yield from _check_slope_limit(document)
 
 
 def _check_dates(document: Document) -> Iterator[Problem]:
@@ -117,3 +118,11 @@ def _check_reference(document: Document) -> Iterator[Problem]:
     if name in ("boundaries", "surveyed_areas", "land_classes") and name not in document.table("layers"):
         what = f"the season has no layer {show_value(name)} to take the climate cells from."
         yield document.problem("layer-missing", path, what, f"add [layers.{name}], or remove the line.")
+
+
+def _check_slope_limit(document: Document) -> Iterator[Problem]:
+    """Yield the mistake of a limit on the slope in a season without elevation."""
+    path: KeyPath = ("rules", "max_slope_deg")
+    if document.get(*path) is not None and "elevation" not in document.table("layers"):
+        what = "the season has no layer 'elevation' to take the slope from."
+        yield document.problem("layer-missing", path, what, "add [layers.elevation], or remove the line.")

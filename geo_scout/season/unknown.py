@@ -11,6 +11,7 @@ from geo_scout.season.suggest import CLOSE, VERY_CLOSE, nearest
 from geo_scout.season.walk import homes_of
 from geo_scout.season.wording import KeyPath, listed, show_key
 
+_CRITERIA = "it belongs in [criteria."
 _OTHER: dict[FileKind, tuple[type[Table], str]] = {
     "season": (AgentProfile, "an agent profile"),
     "profile": (SeasonSettings, "the season file"),
@@ -61,14 +62,18 @@ def _where(document: Document, above: KeyPath, noun: str) -> str:
 
 def _advice(model: type[Table], document: Document, kind: FileKind, path: KeyPath) -> str:
     """Return the nearest name in this table, or where the key belongs, or what this table takes."""
-    name, valid = str(path[-1]), _names_in(model, path[:-1])
+    name, valid, noun = str(path[-1]), _names_in(model, path[:-1]), _noun(document, path)
     home = _home(model, kind, name, document.get(*path))
+    if noun == "criterion" and not home.startswith(_CRITERIA):
+        # Many criteria are named after what they measure, which has a table or a layer of its own elsewhere.
+        home = ""
     close = nearest(name, valid, VERY_CLOSE if home else CLOSE)
+    if noun == "criterion" and close is None:
+        close = next((one for one in valid if one.startswith(f"{name}_")), None)
     if close is not None:
         return f"did you mean '{close}'?"
     if home:
         return home
-    noun = _noun(document, path)
     plural = {"criterion": "criteria"}.get(noun, f"{noun}s")
     return f"remove it; the {plural} here are {listed([show_key(key) for key in valid], last='and')}."
 

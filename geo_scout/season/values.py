@@ -90,6 +90,11 @@ def bad_choice(slot: Slot, path: KeyPath, value: Any) -> Sentence:
             return "bad-choice", what, "write format = 1"
         return "wrong-type", f"{given_words(value)}; the number 1 is needed.", "write format = 1"
     choices = [str(choice) for choice in slot.choices]
+    if not any(isinstance(choice, str) for choice in slot.choices):
+        numbers = listed(choices)
+        if type(value) is int:
+            return "bad-choice", f"{value} is not one of {numbers}.", f"write {numbers}."
+        return "wrong-type", f"{given_words(value)}; {numbers} is needed.", f"write {numbers}."
     quoted = listed([f"'{choice}'" for choice in choices])
     if not isinstance(value, str):
         return "wrong-type", f"{given_words(value)}; {quoted} is needed.", f"write {quoted}."

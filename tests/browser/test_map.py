@@ -12,9 +12,9 @@ from playwright.sync_api import Browser, ConsoleMessage, Page, Request, expect
 from pyproj import Transformer
 
 from geo_scout.model.result import SeasonResult
+from geo_scout.model.visible_text import printable
 from geo_scout.outputs.map import write_map
 from geo_scout.outputs.tables import build_tables
-from geo_scout.outputs.visible_text import printable
 
 pytestmark = pytest.mark.browser
 

@@ -7,7 +7,8 @@ from collections.abc import Iterable, Sequence
 import numpy as np
 import pandas as pd
 
-from geo_scout.outputs.visible_text import printable
+from geo_scout.model.rows import plain_values
+from geo_scout.model.visible_text import printable
 
 Cell = str | int | float | bool | None
 Columns = dict[str, list[Cell]]
@@ -15,6 +16,8 @@ Columns = dict[str, list[Cell]]
 
 def cell(value: object) -> Cell:
     """Return one table value as JSON may carry it; missing and non-finite values become None."""
+    if type(value) is float:
+        return value if math.isfinite(value) else None
     plain = value.item() if isinstance(value, np.generic) else value
     if plain is None or plain is pd.NaT or plain is pd.NA:
         return None
@@ -31,7 +34,9 @@ def cell(value: object) -> Cell:
 
 def column(values: Iterable[object]) -> list[Cell]:
     """Return a table column as a list of cells."""
-    return [cell(value) for value in values]
+    plain = plain_values(values) if isinstance(values, pd.Series) else values
+    # Most are text with nothing to hide, or numbers.
+    return [value if type(value) is str and value.isprintable() else cell(value) for value in plain]
 
 
 def columns_of(frame: pd.DataFrame, names: Sequence[str]) -> Columns:

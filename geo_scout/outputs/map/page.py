@@ -14,6 +14,7 @@ import folium
 from branca.element import Element, Figure
 from jinja2 import Template
 
+from geo_scout.model.visible_text import printable
 from geo_scout.outputs.map.static_files import (
     SCRIPTS,
     STYLES,
@@ -22,7 +23,6 @@ from geo_scout.outputs.map.static_files import (
     read_static,
 )
 from geo_scout.outputs.map.text import json_block
-from geo_scout.outputs.visible_text import printable
 
 MAP_ID = "season"
 MAP_VARIABLE = f"map_{MAP_ID}"

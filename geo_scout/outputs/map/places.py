@@ -38,7 +38,7 @@ def patches(sites: Sites) -> dict[str, object]:
     return {
         "host": column([sites.host])[0],
         "site_id": column(sites.patches["site_id"]),
-        "polygons": [polygons(geometry) for geometry in placed],
+        "polygons": polygons(placed.to_numpy()),
     }
 
 

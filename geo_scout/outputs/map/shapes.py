@@ -8,24 +8,26 @@ import shapely
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
+from geo_scout.outputs.rings import rings_of
+
 DECIMALS = 6
 LINE_TOLERANCE_DEG = 2e-5  # about 2 m; roads and district edges only, patches keep every vertex
 
 
-def polygons(geometry: BaseGeometry | None) -> list[list[list[float]]]:
-    """Return polygons as lists of rings, each ring flat: longitude, latitude, longitude, latitude ... [deg].
+def polygons(geometries: NDArray[np.object_]) -> list[list[list[list[float]]]]:
+    """Return each geometry's polygons as rings, each ring flat: longitude, latitude, longitude ... [deg].
 
     The first ring of a polygon is its outline, the others its holes. The closing vertex is left out.
 
     Examples
     --------
-    >>> polygons(shapely.box(0, 0, 1, 2))
-    [[[1.0, 0.0, 1.0, 2.0, 0.0, 2.0, 0.0, 0.0]]]
+    >>> polygons(np.array([shapely.box(0, 0, 1, 2)]))
+    [[[[1.0, 0.0, 1.0, 2.0, 0.0, 2.0, 0.0, 0.0]]]]
     """
-    if geometry is None or geometry.is_empty:
-        return []
-    parts = [part for part in shapely.get_parts(geometry) if part.geom_type == "Polygon"]
-    return [[_flat(ring) for ring in (part.exterior, *part.interiors)] for part in parts]
+    return [
+        [[ring[:-1].ravel().tolist() for ring in rings] for rings in found]
+        for found in rings_of(geometries, DECIMALS)
+    ]
 
 
 def points(geometries: gpd.GeoSeries) -> tuple[list[float | None], list[float | None]]:
@@ -70,11 +72,6 @@ def _gathered(parts: NDArray[np.object_]) -> BaseGeometry:
     if kinds == {"LineString"}:
         return shapely.MultiLineString(list(parts))
     return shapely.GeometryCollection(list(parts))
-
-
-def _flat(ring: BaseGeometry) -> list[float]:
-    positions = np.round(shapely.get_coordinates(ring)[:-1], DECIMALS)
-    return [float(value) for value in positions.ravel()]
 
 
 def _rounded(value: float) -> float | None:

@@ -56,14 +56,27 @@ def test_without_a_place_the_layer_is_empty_and_an_earlier_check_is_replaced(sea
     assert [path.name for path in tmp_path.iterdir()] == ["check"]
 
 
-@pytest.mark.parametrize("manifest", ['{"written_by": "geo_scout", "title": "a run"}', "not JSON", "[]"])
-def test_results_of_a_run_are_never_replaced(season, tmp_path, manifest):
+@pytest.mark.parametrize(
+    ("manifest", "said"),
+    [
+        (
+            '{"written_by": "geo_scout", "title": "a run"}',
+            "the results of a run; a check does not replace them.\n  Fix: name another folder in --outputs.",
+        ),
+        *(
+            (
+                manifest,
+                "files geo_scout did not write (manifest.json, map.html); it will not replace them.\n"
+                "  Fix: name a new folder in [season] outputs or --outputs.",
+            )
+            for manifest in ("not JSON", "[]")
+        ),
+    ],
+)
+def test_results_of_a_run_and_files_of_others_are_never_replaced(season, tmp_path, manifest, said):
     (tmp_path / "manifest.json").write_text(manifest, encoding="utf-8")
     (tmp_path / "map.html").write_text("kept", encoding="utf-8")
     with pytest.raises(OutputsBlocked) as raised:
         write_check(tmp_path, season, FINDINGS, [])
-    assert str(raised.value) == (
-        f"outputs: {tmp_path} holds the results of a run; a check does not replace them.\n"
-        "  Fix: name another folder in --outputs."
-    )
+    assert str(raised.value) == f"outputs: {tmp_path} holds {said}"
     assert (tmp_path / "map.html").read_text(encoding="utf-8") == "kept"

@@ -1,8 +1,12 @@
+import errno
+import json
 import multiprocessing
 import os
 import signal
 import sys
+import tempfile
 import time
+from pathlib import Path
 
 import pytest
 
@@ -11,11 +15,12 @@ from geo_scout.outputs.swap import replace_outputs
 
 
 def write(folder, text):
-    (folder / "manifest.json").write_text(text, encoding="utf-8")
+    manifest = {"written_by": "geo_scout", "title": text}
+    (folder / "manifest.json").write_text(json.dumps(manifest), encoding="utf-8")
 
 
 def read(folder):
-    return (folder / "manifest.json").read_text(encoding="utf-8")
+    return json.loads((folder / "manifest.json").read_text(encoding="utf-8"))["title"]
 
 
 def fail(new, error):
@@ -65,19 +70,40 @@ def test_a_failed_run_leaves_the_earlier_outputs(tmp_path, error):
     assert read(tmp_path / "outputs") == "one"
 
 
-def test_a_full_disk_is_said_in_words(tmp_path):
+BLOCKED = [
+    (errno.ENOSPC, "free some space on the disk, or name another folder in [season] outputs or --outputs"),
+    (errno.EDQUOT, "free some space on the disk, or name another folder in [season] outputs or --outputs"),
+    (
+        errno.EROFS,
+        "close programs that hold files in it open, get the right to write in {parent}, where results are made before "
+        "they are swapped in, or name another folder in [season] outputs or --outputs",
+    ),
+    (
+        errno.EIO,
+        "close programs that hold it open, check the disk and your rights to the folder, or name another folder in "
+        "[season] outputs or --outputs",
+    ),
+]
+
+
+@pytest.mark.parametrize(("number", "fix"), BLOCKED, ids=[errno.errorcode[number] for number, _ in BLOCKED])
+def test_what_the_disk_refuses_is_said_in_words(tmp_path, number, fix):
     with replace_outputs(tmp_path / "outputs") as new:
         write(new, "one")
     with pytest.raises(OutputsBlocked) as caught, replace_outputs(tmp_path / "outputs") as new:
-        fail(new, OSError(28, "No space left on device", str(new / "map.html")))
-    assert "map.html cannot be written or replaced: No space left on device." in str(caught.value)
-    assert "Earlier outputs are untouched." in str(caught.value)
+        fail(new, OSError(number, os.strerror(number), str(new / "map.html")))
+    # The file is named where it would be, not where it was written first.
+    assert str(caught.value) == (
+        f"outputs: {tmp_path / 'outputs' / 'map.html'} cannot be written or replaced: {os.strerror(number)}.\n"
+        f"  Fix: {fix.format(parent=tmp_path)}, then run again. Earlier outputs are untouched."
+    )
+    assert names(tmp_path) == ["outputs"]
     assert read(tmp_path / "outputs") == "one"
 
 
 def test_a_half_swap_is_undone(tmp_path):
-    (tmp_path / "outputs.old").mkdir()
-    write(tmp_path / "outputs.old", "one")
+    (tmp_path / "outputs.being-replaced").mkdir()
+    write(tmp_path / "outputs.being-replaced", "one")
     with pytest.raises(RuntimeError), replace_outputs(tmp_path / "outputs") as new:
         fail(new, RuntimeError)
     assert names(tmp_path) == ["outputs"]
@@ -85,14 +111,103 @@ def test_a_half_swap_is_undone(tmp_path):
 
 
 def test_a_half_swap_is_finished(tmp_path):
-    for name, text in (("outputs", "two"), ("outputs.old", "one")):
+    for name, text in (("outputs", "two"), ("outputs.being-replaced", "one")):
         (tmp_path / name).mkdir()
         write(tmp_path / name, text)
     with replace_outputs(tmp_path / "outputs") as new:
         assert read(tmp_path / "outputs") == "two"
-        assert not (tmp_path / "outputs.old").exists()
+        assert not (tmp_path / "outputs.being-replaced").exists()
         write(new, "three")
     assert names(tmp_path) == ["outputs"]
+
+
+def test_a_clearing_that_was_cut_short_is_finished(tmp_path):
+    """A run killed while it removed the earlier outputs may leave any part of them."""
+    with replace_outputs(tmp_path / "outputs") as new:
+        write(new, "one")
+    for name in ("outputs.being-replaced", "outputs.being-written-4711"):
+        (tmp_path / name).mkdir()
+        (tmp_path / name / "map.html").write_text("a part", encoding="utf-8")
+    (tmp_path / "outputs.being-replaced" / "notes.txt").write_text("gate open", encoding="utf-8")
+    with replace_outputs(tmp_path / "outputs") as new:
+        write(new, "two")
+    assert names(tmp_path) == ["outputs"]
+    assert names(tmp_path / "outputs") == ["manifest.json", "notes.txt"]
+    assert read(tmp_path / "outputs") == "two"
+
+
+@pytest.mark.parametrize("outputs", ["outputs", "results [2027]*"])
+def test_only_remains_with_our_own_names_are_cleared(tmp_path, outputs):
+    theirs = [".new-2026", ".old", ".being-written-by-me", ".being-written", ".being-replaced-2026"]
+    for end in theirs:
+        (tmp_path / f"{outputs}{end}").mkdir()
+        write(tmp_path / f"{outputs}{end}", "a copy of mine")
+    (tmp_path / f"{outputs}.being-written-4711").mkdir()
+    for _ in range(2):
+        with replace_outputs(tmp_path / outputs) as new:
+            write(new, "one")
+    assert names(tmp_path) == sorted([outputs, *(f"{outputs}{end}" for end in theirs)])
+
+
+RENAMES = ("first", "second", "third")
+
+
+@pytest.mark.parametrize("at", range(3), ids=RENAMES)
+def test_an_interrupt_within_the_swap_waits_until_the_swap_is_whole(tmp_path, monkeypatch, at):
+    """The three renames: the old outputs away, the new ones in, and the old ones to be cleared."""
+    with replace_outputs(tmp_path / "outputs") as new:
+        write(new, "one")
+    rename, seen = Path.rename, []
+
+    def rename_and_interrupt(path, target):
+        result = rename(path, target)
+        seen.append(path.name)
+        if len(seen) == at + 1:
+            signal.raise_signal(signal.SIGINT)
+        return result
+
+    monkeypatch.setattr(Path, "rename", rename_and_interrupt)
+    with (
+        pytest.raises(KeyboardInterrupt, match=r"^the new results are in place, whole\.$"),
+        replace_outputs(tmp_path / "outputs") as new,
+    ):
+        write(new, "two")
+    assert len(seen) == len(RENAMES)
+    assert names(tmp_path) == ["outputs"]
+    assert read(tmp_path / "outputs") == "two"
+    with pytest.raises(KeyboardInterrupt, match=r"^$"):
+        signal.raise_signal(signal.SIGINT)
+
+
+def test_lock_files_of_single_runs_do_not_pile_up(tmp_path, monkeypatch):
+    monkeypatch.setattr(tempfile, "tempdir", str(tmp_path / "locks"))
+    (tmp_path / "locks").mkdir()
+    for _ in range(3):
+        with replace_outputs(tmp_path / "outputs") as new:
+            write(new, "one")
+    assert len(names(tmp_path / "locks")) == 1
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="Windows has no such rights")
+def test_a_lock_can_be_taken_by_other_people(tmp_path, monkeypatch):
+    monkeypatch.setattr(tempfile, "tempdir", str(tmp_path / "locks"))
+    (tmp_path / "locks").mkdir()
+    with replace_outputs(tmp_path / "outputs") as new:
+        write(new, "one")
+    [lock] = (tmp_path / "locks").iterdir()
+    assert oct(lock.stat().st_mode & 0o777) == "0o666"
+
+
+@pytest.mark.parametrize("manifest", ['{"name": "a web page", "start_url": "/"}', "[]", "{", ""])
+def test_the_manifest_of_another_program_is_not_ours(tmp_path, manifest):
+    (tmp_path / "outputs").mkdir()
+    (tmp_path / "outputs" / "manifest.json").write_text(manifest, encoding="utf-8")
+    with (
+        pytest.raises(OutputsBlocked, match="holds files geo_scout did not write"),
+        replace_outputs(tmp_path / "outputs"),
+    ):
+        pass
+    assert (tmp_path / "outputs" / "manifest.json").read_text(encoding="utf-8") == manifest
 
 
 def test_files_of_somebody_else_are_never_replaced(tmp_path):
@@ -137,7 +252,7 @@ def test_the_remains_of_a_killed_run_are_cleared(tmp_path):
     # While the other run lives, its folder is left alone.
     with replace_outputs(tmp_path / "outputs") as new:
         write(new, "one")
-    assert f"outputs.new-{killed.pid}" in names(tmp_path)
+    assert f"outputs.being-written-{killed.pid}" in names(tmp_path)
     os.kill(killed.pid, signal.SIGKILL)
     killed.join()
     with replace_outputs(tmp_path / "outputs") as new:

@@ -146,3 +146,20 @@ def test_private_cautions_come_first_and_the_public_ones_are_the_rest(books):
     said, public = cautions(books, permission="unknown", area=np.nan)
     assert said == f"Permission unknown: call the manager first. {public}"
     assert public.startswith("Not measured")
+
+
+@pytest.mark.parametrize("climate", [{}, {"steep_share": [np.nan], "elevation_m": [np.nan]}])
+def test_limits_on_the_ground_that_could_not_be_checked_are_said(books, climate):
+    profile = books.agent(terrain={"elevation_m": {"most": 1400.0}})
+    slope = "The limit max_slope_deg was not checked: no elevation layer has a slope here."
+    band = "The limit elevation_m was not checked: no elevation layer has a value here."
+    rules = {"max_slope_deg": 30.0}
+    said = f"{slope} {band}"
+    assert cautions(books, profile=profile, rules=rules, climate=climate) == (said, said)
+    assert cautions(books, "source", profile=profile, rules=rules, climate=climate) == (slope, slope)
+
+
+def test_limits_on_the_ground_that_were_checked_say_nothing(books):
+    profile = books.agent(terrain={"elevation_m": {"most": 1400.0}})
+    climate = {"steep_share": [0.0], "elevation_m": [900.0]}
+    assert cautions(books, profile=profile, rules={"max_slope_deg": 30.0}, climate=climate) == ("", "")

@@ -36,3 +36,14 @@ def test_the_first_thing_missing_on_the_way_is_named(tmp_path: Path) -> None:
     assert missing_file("maps/north/weeds.gpkg", tmp_path / "maps/north/weeds.gpkg", tmp_path)[1] == (
         "did you mean 'maps/north/Weeds.SHP'?"
     )
+
+
+def test_a_link_that_leads_nowhere_is_said(tmp_path: Path) -> None:
+    link = tmp_path / "weeds.gpkg"
+    try:
+        link.symlink_to("gone.gpkg")
+    except OSError:
+        pytest.skip("this system or account makes no symbolic links")
+    what, fix = missing_file("weeds.gpkg", link, tmp_path)
+    assert what == "'weeds.gpkg' is a link that leads to no file."
+    assert fix == "mend the link, or put the file itself there."

@@ -150,6 +150,22 @@ def test_a_raster_may_not_be_a_folder_even_with_the_ending_of_one(tmp_path: Path
     assert [problem.code for problem in problems_of(path)] == ["is-directory"]
 
 
+@pytest.mark.parametrize(
+    ("stored", "what"),
+    [
+        (
+            b"SQLite format 3\0",
+            "this file is no text; by its first bytes it is a GeoPackage or another SQLite database.",
+        ),
+        (b"format = 1\0", "this file is no text: it holds zero bytes."),
+    ],
+)
+def test_what_is_no_text_is_not_told_to_be_saved_as_utf_8(tmp_path: Path, stored: bytes, what: str) -> None:
+    [problem] = problems_of(season_in(tmp_path, stored))
+    assert (problem.code, problem.what, problem.line) == ("not-text", what, None)
+    assert problem.fix.startswith("name a text file that ends in .toml;")
+
+
 def test_nesting_beyond_reason_is_a_mistake_not_a_crash(tmp_path: Path) -> None:
     path = season_in(tmp_path, "deep = " + "[" * 100_000)
     assert [problem.code for problem in problems_of(path)] == ["syntax"]

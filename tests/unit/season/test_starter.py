@@ -62,11 +62,11 @@ def test_one_file_in_the_way_stops_everything(tmp_path: Path) -> None:
         start_season(tmp_path / "x")
     assert [problem.code for problem in raised.value.mistakes if isinstance(problem, Problem)] == [
         "file-exists"
-    ] * 2
-    assert str(raised.value).startswith(
-        f"error: {(tmp_path / 'x/agents/beetle.toml').as_posix()}\n"
-        "  there is a file with this name already. Nothing was copied.\n"
-        "  Fix: choose a new folder; geo-scout never overwrites.\n"
+    ]
+    assert str(raised.value) == (
+        f"error: {(tmp_path / 'x').as_posix()}\n"
+        "  2 files of these names are there already: agents/beetle.toml, season.toml. Nothing was copied.\n"
+        "  Fix: choose a new folder; geo-scout never overwrites."
     )
     assert contents(tmp_path / "x") == {"season.toml": b"mine", "agents/beetle.toml": b"mine too"}
 

@@ -9,18 +9,19 @@ from geo_scout.outputs.map.shapes import bare_collection, edges_once, points, po
 
 def test_holes_and_parts_are_kept() -> None:
     square = shapely.Polygon([(0, 0), (4, 0), (4, 4), (0, 4)], [[(1, 1), (2, 1), (2, 2), (1, 2)]])
-    both = polygons(shapely.MultiPolygon([square, shapely.box(10, 10, 11, 11)]))
+    [both] = polygons(np.array([shapely.MultiPolygon([square, shapely.box(10, 10, 11, 11)])]))
     assert [len(polygon) for polygon in both] == [2, 1]
     assert both[0][0] == [0.0, 0.0, 4.0, 0.0, 4.0, 4.0, 0.0, 4.0]
     assert both[0][1] == [1.0, 1.0, 2.0, 1.0, 2.0, 2.0, 1.0, 2.0]
 
 
 def test_an_empty_or_missing_geometry_has_no_polygons() -> None:
-    assert polygons(None) == polygons(shapely.Polygon()) == []
+    found = polygons(np.array([None, shapely.box(0, 0, 1, 1), shapely.Polygon()]))
+    assert found == [[], [[[1.0, 0.0, 1.0, 1.0, 0.0, 1.0, 0.0, 0.0]]], []]
 
 
 def test_coordinates_have_six_decimals() -> None:
-    ring = polygons(shapely.box(0.123456789, 0.5, 0.2, 0.6))[0][0]
+    [[[ring]]] = polygons(np.array([shapely.box(0.123456789, 0.5, 0.2, 0.6)]))
     assert 0.123457 in ring
     assert 0.123456789 not in ring
 
@@ -28,7 +29,8 @@ def test_coordinates_have_six_decimals() -> None:
 def test_a_patch_keeps_every_vertex() -> None:
     turns = np.linspace(0, 2 * np.pi, 500, endpoint=False)
     patch = shapely.Polygon(np.column_stack([np.cos(turns), np.sin(turns)]) * 1e-3)
-    assert len(polygons(patch)[0][0]) == 2 * 500
+    [[[ring]]] = polygons(np.array([patch]))
+    assert len(ring) == 2 * 500
 
 
 def test_a_crescent_gets_a_point_inside_it() -> None:

@@ -4,8 +4,8 @@ import json
 
 import pytest
 
+from geo_scout.model.visible_text import printable
 from geo_scout.outputs.map.text import json_block
-from geo_scout.outputs.visible_text import printable
 
 
 @pytest.mark.parametrize("code", [*range(0x202A, 0x202F), *range(0x2066, 0x206A), 0x00, 0x1B, 0x7F, 0xD800])

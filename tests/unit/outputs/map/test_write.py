@@ -12,11 +12,11 @@ from pathlib import Path
 import pytest
 
 from geo_scout.model.result import SeasonResult
+from geo_scout.model.visible_text import printable
 from geo_scout.outputs.map import write_map
 from geo_scout.outputs.map.guard import RemoteReference
 from geo_scout.outputs.map.write import build_page
 from geo_scout.outputs.tables import build_tables
-from geo_scout.outputs.visible_text import printable
 
 HOSTILE = (
     "{{ 7*7 }}",
