@@ -4,6 +4,9 @@ from dataclasses import dataclass
 
 from geo_scout.model.criteria import Role
 
+NO_SOURCE = frozenset({"legal-forbidden", "agent-not-confirmed", "too-soon-after-release"})
+"""Codes of a source that holds no agents anybody may collect, whatever else would change."""
+
 
 @dataclass(frozen=True, slots=True)
 class Exclusion:

@@ -42,7 +42,9 @@ class Learned:
     @property
     def found(self) -> pd.DataFrame:
         """Catches of at least one, with a known heat."""
-        return self.catches[(self.catches["count"] > 0) & np.isfinite(self.catches["degree_days"])]
+        is_found = (self.catches["count"] > 0) & np.isfinite(self.catches["degree_days"])
+        found: pd.DataFrame = self.catches.loc[is_found]
+        return found
 
     @property
     def years(self) -> int:

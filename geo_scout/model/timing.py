@@ -1,8 +1,8 @@
 """When an agent can be collected, and when a release site can receive it: the profile's words and sums."""
 
-from typing import Annotated
+from typing import Annotated, Any
 
-from pydantic import Field
+from pydantic import BeforeValidator, Field
 
 from geo_scout.model.heat_model import Cutoff, HeatModel, Method, MonthDay, TemperatureUnit
 from geo_scout.model.setting import Sourced, Table, setting, table
@@ -10,6 +10,10 @@ from geo_scout.model.setting import Sourced, Table, setting, table
 HeatSum = Annotated[float, Field(gt=0.0, le=20000.0)]
 BaseTemp = Annotated[float, Field(ge=-50.0, le=140.0)]
 OUR_LEAD = "our choice: two weeks leave time for a second look"
+
+
+def _as_list(value: Any) -> Any:
+    return list(value) if isinstance(value, tuple) else value
 
 
 class HeatSums(Table):
@@ -95,6 +99,14 @@ class WindowTable(Table):
     host_stage: HostStageWindow | None = setting(None, meaning="by what the host or the agent looks like")
 
 
+class PublishedValue(Table):
+    """A published value that makes no window, for whoever builds one or compares."""
+
+    what: str = setting(..., meaning="what was measured")
+    value: str = setting(..., meaning="the value with its unit, as published")
+    source: str = setting(..., meaning="who published it")
+
+
 class Timing(Table):
     """When things happen in the year."""
 
@@ -108,6 +120,9 @@ class Timing(Table):
     )
     collecting: WindowTable = table(WindowTable, meaning="when the agent can be collected at a source")
     receptive: WindowTable = table(WindowTable, meaning="when a release site can receive it")
+    published: Annotated[list[PublishedValue], BeforeValidator(_as_list)] = table(
+        list, meaning="published values that make no window; they are listed and change nothing"
+    )
     critical_daylength_hours: Sourced[Annotated[float, Field(gt=0.0, lt=24.0)]] | None = setting(
         None, meaning="daylength below which the agent goes into rest; makes a caution only", unit="hours"
     )

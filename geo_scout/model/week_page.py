@@ -6,11 +6,14 @@ from dataclasses import dataclass
 
 import pandas as pd
 
+from geo_scout.model.criteria import Role
 from geo_scout.model.finding import Finding
 from geo_scout.model.season import Season
 
-WEEK_COLUMNS = ("rank", "site_id", "name", "crew", "codes", "kind", "this_week", "next_week", "scout", "opens",
-                "peaks", "closes", "opens_moved_days", "closes_moved_days", "note")  # fmt: skip
+WEEK_COLUMNS = (
+    "rank", "site_id", "name", "crew", "permission", "codes", "kind", "this_week", "next_week", "scout",
+    "opens", "peaks", "closes", "opens_moved_days", "closes_moved_days", "note",
+)  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -52,9 +55,11 @@ class WeekPage:
     release_sites
         By agent: ``WEEK_COLUMNS`` of its ranked release sites, best first.
     words
-        By agent: what is to be seen at each of ``window.MOMENTS`` when collecting.
+        By agent and role: what is to be seen at each of ``window.MOMENTS``.
     findings
         What was noticed in the weather files.
+    questions
+        Legal status that must be asked before anything moves.
     cautions
         What a reader must know of the page itself.
     """
@@ -66,6 +71,7 @@ class WeekPage:
     before: WeatherFile | None
     sources: Mapping[str, pd.DataFrame]
     release_sites: Mapping[str, pd.DataFrame]
-    words: Mapping[str, tuple[str, str, str, str]]
+    words: Mapping[tuple[str, Role], tuple[str, str, str, str]]
     findings: tuple[Finding, ...]
+    questions: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()

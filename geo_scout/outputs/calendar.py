@@ -6,6 +6,8 @@ from typing import Any
 
 import pandas as pd
 
+from geo_scout.model.exclusion import NO_SOURCE
+from geo_scout.model.window import MOMENTS
 from geo_scout.outputs.calendar_picture import Row, calendar_svg
 from geo_scout.outputs.csv_tables import write_csv
 
@@ -14,6 +16,8 @@ COLUMNS = (
     "site_id",
     "name",
     "rank",
+    "status",
+    "exclusion_codes",
     "window_kind",
     "window_scout",
     "window_opens",
@@ -29,15 +33,22 @@ COLUMNS = (
 
 
 def build_calendar(sources: pd.DataFrame) -> pd.DataFrame:
-    """Return the ranked sources in the order in which they open; those without a date last.
+    """Return the sources in the order in which they open; those without a date last.
 
     Parameters
     ----------
     sources
         The printed table of sources, with its window columns.
+
+    Returns
+    -------
+    pandas.DataFrame
+        Ranked sources, and those with a population that may be collected but that are left out for another
+        reason, such as a treatment: a plan may change.
     """
-    ranked = sources[sources["status"] == "ranked"]
-    order = ranked.assign(_undated=ranked["window_opens"] == "").sort_values(
+    holds = [not NO_SOURCE & set(codes.split("; ")) for codes in sources["exclusion_codes"]]
+    shown = sources[(sources["status"] == "ranked") | pd.Series(holds, index=sources.index)]
+    order = shown.assign(_undated=shown["window_opens"] == "").sort_values(
         ["_undated", "window_opens", "agent", "rank", "site_id"], kind="stable"
     )
     return order[[name for name in COLUMNS if name in order]].reset_index(drop=True)
@@ -62,16 +73,23 @@ def write_calendar(folder: Path, sources: pd.DataFrame, title: str) -> None:
 
 
 def _row(record: dict[Hashable, Any]) -> Row:
-    days = {
-        moment: pd.Timestamp(text).date() if (text := record[f"window_{moment}"]) else None
-        for moment in ("scout", "opens", "peaks", "closes")
+    dates = {
+        name: pd.Timestamp(text).date() if (text := record[f"window_{name}"]) else None
+        for name in (*MOMENTS, "opens_early", "opens_late")
     }
-    name = f"{record['site_id']} {record['name']}".strip()
-    return Row(label=name, agent=record["agent"], note=_note(record), **days)
+    return Row(
+        label=f"{record['site_id']} {record['name']}".strip(),
+        agent=record["agent"],
+        note=_note(record),
+        is_ranked=record["status"] == "ranked",
+        **dates,
+    )
 
 
 def _note(record: dict[Hashable, Any]) -> str:
-    if record["window_opens"]:
-        return str(record["window_note"])
-    words = {"unknown": "window unknown", "host stage": "no dates: look for the stage of the host"}
-    return str(record["window_note"] or words.get(record["window_kind"], "no date"))
+    left_out = "" if record["status"] == "ranked" else f"left out: {record['exclusion_codes']}"
+    note = str(record["window_note"])
+    if not record["window_opens"] and not note:
+        words = {"unknown": "window unknown", "host stage": "no dates: look for the stage of the host"}
+        note = words.get(record["window_kind"], "no date")
+    return "; ".join(part for part in (left_out, note) if part)

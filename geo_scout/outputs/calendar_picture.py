@@ -5,11 +5,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from xml.sax.saxutils import escape
 
-WIDTH, MARGIN, ROW_HEIGHT, TOP = 380, 12, 46, 58
+WIDTH, MARGIN, ROW_HEIGHT, TOP, FOOT = 380, 12, 54, 64, 72
 # Okabe & Ito 2008, a scheme that colour-blind people can tell apart; shape says the same as colour.
-OPEN_COLOUR, SCOUT_COLOUR, PEAK_COLOUR = "#0072B2", "#E69F00", "#000000"
+OPEN_COLOUR, SCOUT_COLOUR, PEAK_COLOUR = "#0072B2", "#B26B00", "#000000"
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
-_ABOUT_CHARACTERS = 58
+_ABOUT_CHARACTERS, _ABOUT_BOLD = 60, 52
 
 
 @dataclass(frozen=True)
@@ -24,6 +24,10 @@ class Row:
         Dates; None for one that does not come or nobody knows.
     note
         What a reader must know besides.
+    opens_early, opens_late
+        Opening in one year of ten, and in nine of ten.
+    is_ranked
+        False for a source that is left out; its bar is hollow.
     """
 
     label: str
@@ -33,10 +37,14 @@ class Row:
     peaks: dt.date | None
     closes: dt.date | None
     note: str = ""
+    opens_early: dt.date | None = None
+    opens_late: dt.date | None = None
+    is_ranked: bool = True
 
     def dates(self) -> list[dt.date]:
         """Return the dates there are."""
-        return [one for one in (self.scout, self.opens, self.peaks, self.closes) if one is not None]
+        given = (self.scout, self.opens, self.peaks, self.closes, self.opens_early, self.opens_late)
+        return [one for one in given if one is not None]
 
 
 def calendar_svg(title: str, rows: Sequence[Row]) -> str:
@@ -50,7 +58,7 @@ def calendar_svg(title: str, rows: Sequence[Row]) -> str:
         The sources in the order in which they are drawn.
     """
     axis = _Axis.around([day for row in rows for day in row.dates()])
-    height = TOP + max(len(rows), 1) * ROW_HEIGHT + 52
+    height = TOP + max(len(rows), 1) * ROW_HEIGHT + FOOT
     body = [*_month_lines(axis, height)] if axis else []
     for number, row in enumerate(rows):
         body += _draw_row(row, axis, TOP + number * ROW_HEIGHT)
@@ -65,7 +73,7 @@ def calendar_svg(title: str, rows: Sequence[Row]) -> str:
             _text(MARGIN, 20, "Calendar of sources", size=15, weight="bold"),
             _text(MARGIN, 36, _cut(title)),
             *body,
-            *_legend(height - 34),
+            *_legend(height - FOOT + 22),
             "</svg>\n",
         ]
     )
@@ -81,48 +89,55 @@ class _Axis:
         """Return whole months around the days, None where there is no day."""
         if not days:
             return None
-        first, last = min(days).replace(day=1), max(days)
-        after = dt.date(last.year + last.month // 12, last.month % 12 + 1, 1)
-        return cls(first, after)
+        return cls(min(days).replace(day=1), _month_after(max(days)))
 
     def at(self, day: dt.date) -> float:
         """Return how far right a day lies."""
-        share = (day - self.first).days / max((self.last - self.first).days, 1)
+        share = (day - self.first).days / (self.last - self.first).days
         return MARGIN + share * (WIDTH - 2 * MARGIN)
+
+    def months(self) -> list[dt.date]:
+        """Return the first days of the months."""
+        found, day = [], self.first
+        while day < self.last:
+            found.append(day)
+            day = _month_after(day)
+        return found
+
+
+def _month_after(day: dt.date) -> dt.date:
+    return dt.date(day.year + day.month // 12, day.month % 12 + 1, 1)
 
 
 def _month_lines(axis: _Axis, height: int) -> list[str]:
-    lines, day = [], axis.first
-    while day < axis.last:
-        at = axis.at(day)
-        lines.append(f'<path d="M{at:.1f} {TOP - 8}V{height - 50}" stroke="#cccccc" stroke-width="1"/>')
-        lines.append(_text(at + 2, TOP - 10, _MONTHS[day.month - 1], colour="#444444"))
-        day = dt.date(day.year + day.month // 12, day.month % 12 + 1, 1)
+    lines = []
+    for number, day in enumerate(axis.months()):
+        at, after = axis.at(day), axis.at(_month_after(day))
+        lines.append(f'<path d="M{at:.1f} {TOP - 10}V{height - FOOT}" stroke="#cccccc" stroke-width="1"/>')
+        # A window can cross New Year, so each year is named once.
+        name = _MONTHS[day.month - 1]
+        with_year = f"{name} {day.year}" if number == 0 or day.month == 1 else name
+        if after - at >= 7 * len(with_year):
+            lines.append(_text(at + 2, TOP - 12, with_year, colour="#444444"))
+        elif after - at >= 18:
+            lines.append(_text(at + 2, TOP - 12, name, colour="#444444"))
     return lines
 
 
 def _draw_row(row: Row, axis: _Axis | None, top: int) -> list[str]:
-    drawn = [_text(MARGIN, top + 12, _cut(f"{row.label}, {row.agent}"), weight="bold")]
+    drawn = [_text(MARGIN, top + 12, _cut(f"{row.label}, {row.agent}", _ABOUT_BOLD), weight="bold")]
     drawn.append(_text(MARGIN, top + 25, _cut(_said(row)), colour="#333333"))
     if axis is None:
         return drawn
-    middle = top + 34
+    middle = top + 39
     if row.scout is not None:
         at = axis.at(row.scout)
-        drawn.append(
-            f'<path d="M{at:.1f} {middle - 5}l5 5l-5 5l-5 -5z" fill="#ffffff" stroke="{SCOUT_COLOUR}" '
-            'stroke-width="2"/>'
-        )
+        drawn.append(_diamond(at - 5, middle))
     if row.opens is not None:
-        end = row.closes or row.peaks or row.opens
-        start, width = axis.at(row.opens), max(axis.at(end) - axis.at(row.opens), 2.0)
-        drawn.append(
-            f'<rect x="{start:.1f}" y="{middle - 5}" width="{width:.1f}" height="10" fill="{OPEN_COLOUR}"/>'
-        )
-        if row.closes is None:
-            # An open end: nobody knows when it closes.
-            tip = start + width
-            drawn.append(f'<path d="M{tip:.1f} {middle - 5}l7 5l-7 5z" fill="{OPEN_COLOUR}"/>')
+        drawn += _bar(row, row.opens, axis, middle)
+    if row.opens_early is not None and row.opens_late is not None and row.opens_early < row.opens_late:
+        early, late = axis.at(row.opens_early), axis.at(row.opens_late)
+        drawn.append(_reach(early, late, middle + 9))
     if row.peaks is not None:
         at = axis.at(row.peaks)
         drawn.append(
@@ -131,26 +146,61 @@ def _draw_row(row: Row, axis: _Axis | None, top: int) -> list[str]:
     return drawn
 
 
+def _bar(row: Row, opens: dt.date, axis: _Axis, middle: int) -> list[str]:
+    end = row.closes or row.peaks or opens
+    start, width = axis.at(opens), max(axis.at(end) - axis.at(opens), 3.0)
+    fill = OPEN_COLOUR if row.is_ranked else "#ffffff"
+    drawn = [
+        f'<rect x="{start:.1f}" y="{middle - 5}" width="{width:.1f}" height="10" fill="{fill}" '
+        f'stroke="{OPEN_COLOUR}" stroke-width="1.5"/>'
+    ]
+    if row.closes is None:
+        drawn.append(f'<path d="M{start + width:.1f} {middle - 5}l7 5l-7 5z" fill="{OPEN_COLOUR}"/>')
+    return drawn
+
+
 def _said(row: Row) -> str:
     named = (("scout", row.scout), ("opens", row.opens), ("peak", row.peaks), ("closes", row.closes))
-    dates = ", ".join(f"{word} {day.day} {_MONTHS[day.month - 1]}" for word, day in named if day is not None)
-    return "; ".join(part for part in (dates, row.note) if part)
+    shown = named if row.is_ranked else (named[1], named[3])
+    dates = ", ".join(f"{word} {day.day} {_MONTHS[day.month - 1]}" for word, day in shown if day is not None)
+    # Why a source is left out must not be what is cut off.
+    parts = (dates, row.note) if row.is_ranked else (row.note, dates)
+    return "; ".join(part for part in parts if part)
 
 
 def _legend(top: int) -> list[str]:
-    left = float(MARGIN)
+    first, second, third = top, top + 16, top + 40
     return [
-        f'<path d="M{left + 5} {top}l5 5l-5 5l-5 -5z" fill="#ffffff" stroke="{SCOUT_COLOUR}" '
-        'stroke-width="2"/>',
-        _text(left + 14, top + 9, "start scouting"),
-        f'<rect x="{left + 100}" y="{top}" width="22" height="10" fill="{OPEN_COLOUR}"/>',
-        _text(left + 128, top + 9, "open to closing"),
-        f'<path d="M{left + 222} {top - 2}v14" stroke="{PEAK_COLOUR}" stroke-width="3"/>',
-        _text(left + 230, top + 9, "peak"),
-        f'<path d="M{left + 268} {top}l7 5l-7 5z" fill="{OPEN_COLOUR}"/>',
-        _text(left + 280, top + 9, "closing unknown"),
-        _text(left, top + 26, "Estimates. Look before you send a crew; follow your permits."),
+        _diamond(MARGIN, first),
+        _text(MARGIN + 16, first + 4, "start scouting"),
+        f'<rect x="112" y="{first - 5}" width="20" height="10" fill="{OPEN_COLOUR}"/>',
+        _text(137, first + 4, "open"),
+        f'<rect x="172" y="{first - 5}" width="20" height="10" fill="#ffffff" stroke="{OPEN_COLOUR}" '
+        'stroke-width="1.5"/>',
+        _text(197, first + 4, "open, but left out of the plan"),
+        f'<path d="M17 {second - 7}v14" stroke="{PEAK_COLOUR}" stroke-width="3"/>',
+        _text(MARGIN + 16, second + 4, "peak"),
+        f'<path d="M62 {second - 5}l7 5l-7 5z" fill="{OPEN_COLOUR}"/>',
+        _text(74, second + 4, "closing unknown"),
+        _reach(172, 192, second),
+        _text(197, second + 4, "opens then in 8 years of 10"),
+        _text(MARGIN, third, "Estimates. Look before you send a crew; follow your permits."),
     ]
+
+
+def _diamond(left: float, middle: int) -> str:
+    return (
+        f'<path d="M{left:.1f} {middle}l5 -5l5 5l-5 5z" fill="#ffffff" stroke="{SCOUT_COLOUR}" '
+        'stroke-width="2"/>'
+    )
+
+
+def _reach(left: float, right: float, middle: int) -> str:
+    """Return a line with ends, from early to late."""
+    return (
+        f'<path d="M{left:.1f} {middle - 3}v6m0 -3H{right:.1f}m0 -3v6" stroke="#444444" stroke-width="1.5" '
+        'fill="none"/>'
+    )
 
 
 def _text(
@@ -162,8 +212,8 @@ def _text(
     )
 
 
-def _cut(words: str) -> str:
-    return words if len(words) <= _ABOUT_CHARACTERS else f"{words[: _ABOUT_CHARACTERS - 1]}…"
+def _cut(words: str, characters: int = _ABOUT_CHARACTERS) -> str:
+    return words if len(words) <= characters else f"{words[: characters - 1]}…"
 
 
 def _plain(words: str) -> str:

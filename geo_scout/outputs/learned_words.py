@@ -53,10 +53,8 @@ def _lessons(learned: Learned, unit: str) -> list[str]:
         lines.append(f"Each year predicted from the others: {off} ({each}).")
     else:
         lines.append("All catches are of one year, so nothing can be said of how well they predict another.")
-    lines.append(
-        f"To use them, write into your own profile: sums = {{opens = {least}, peaks = {middle}, closes = {most}}}; "
-        "the first may have been there earlier than you looked."
-    )
+    sums = f"sums = {{opens = {least}, peaks = {middle}, closes = {most}}}"
+    lines.append(f"To use them, write into your own profile: {sums}. The first may have come unseen.")
     return lines
 
 

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from geo_scout.errors import Printable
 from geo_scout.model.finding import Finding
 
+_CATCHES, _CATCHES_DATES = "catches.", "--catches-date-format"
 # What a season file would say, and the option that says the same; in the order in which they are tried.
 _OPTIONS: tuple[tuple[str, str | Callable[[re.Match[str]], str]], ...] = (
     (r'columns = \{(\w+) = "([^"]*)"\}', lambda found: f"--column {found[1]}={_quoted(found[2])}"),
@@ -31,6 +32,7 @@ _OPTIONS: tuple[tuple[str, str | Callable[[re.Match[str]], str]], ...] = (
     (r"`columns`", "--column"),
     (r"before the equals sign", "before the equals sign of --column"),
     (r"\bdate_format\b", "--date-format"),
+    (r", in the layer's unit", ""),
     (r"in the season file's folder", "in the working folder"),
     (r"the season says", "--encoding says"),
     (r"the part that the season needs, or raise max_size_mb if the machine has the memory for it", "a part"),
@@ -56,6 +58,8 @@ class TableFinding:
     def text(self) -> str:
         """Return the paragraph a person reads."""
         what, fix = as_options(self.finding.what), as_options(self.finding.fix)
+        if self.finding.layer == "catches":
+            fix = fix.replace("--column ", f"--column {_CATCHES}").replace("--date-format", _CATCHES_DATES)
         return f"{self.finding.grade}: {self.path}\n  {what}\n  Fix: {fix}"
 
 

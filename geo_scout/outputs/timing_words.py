@@ -15,6 +15,8 @@ CAUTION = (
     "Dates by heat or calendar are estimates. Look before you send a crew, and follow your permits and the "
     "advice of those who know the agent."
 )
+# Looked for in 2026 and not found; a shipped profile would hold nothing.
+WITHOUT_CONSTANTS = ("Hadroplontus", "Chrysolina", "Urophora cardui", "Agapeta", "Longitarsus", "Larinus")
 MOMENT_WORDS = {"scout": "start scouting", "opens": "opens", "peaks": "peaks", "closes": "closes"}
 
 
@@ -67,10 +69,11 @@ def window_lines(windows: SiteWindows, index: int) -> list[str]:
         if not np.isnat(windows.dates[row, index])
     ]
     early, late = windows.opens_early[index], windows.opens_late[index]
-    if not (np.isnat(early) or np.isnat(late)):
+    # An opening that was seen is the same in every year that may follow, and a what-if no longer moves it.
+    if early < late:
         lines.append(f"opens early in one year of ten: {day_words(early)}; late: {day_words(late)}")
     cool, warm = windows.cool_shift_days[index], windows.warm_shift_days[index]
-    if np.isfinite(cool) and np.isfinite(warm):
+    if np.isfinite(cool) and np.isfinite(warm) and (cool or warm):
         lines.append(f"1 degC cooler opens {shift_words(cool)}, 1 degC warmer {shift_words(warm)}")
     if windows.kind[index] == "unknown" and not lines:
         lines.append("window unknown")
@@ -129,6 +132,7 @@ def tell_agents(profiles: Sequence[AgentProfile]) -> str:
     parts = []
     for profile in profiles:
         lines = [f"{profile.name} on {profile.host}", *_window_constants(profile.timing.collecting)]
+        lines += [f"  {one.what}: {one.value} ({one.source})" for one in profile.timing.published]
         daylength = profile.timing.critical_daylength_hours
         if daylength is not None:
             lines.append(f"  rests below {daylength.value:g} hours of daylight ({daylength.source})")
@@ -140,7 +144,11 @@ def tell_agents(profiles: Sequence[AgentProfile]) -> str:
         "Published constants only; they hold where they were measured. geo-scout agents NAME prints a "
         "profile to save and change; your own values go before these."
     )
-    return "\n\n".join([*parts, note])
+    none = (
+        f"No citable degree-day constants were found for {', '.join(WITHOUT_CONSTANTS)}: go by the calendar "
+        "or by what is to be seen, and learn from your own catches (geo-scout timing --learn)."
+    )
+    return "\n\n".join([*parts, none, note])
 
 
 def _window_constants(table: WindowTable) -> list[str]:
@@ -149,15 +157,19 @@ def _window_constants(table: WindowTable) -> list[str]:
         lines.append(f"  {heat_words(table.heat)}")
         for moment in MOMENTS:
             stated = getattr(table.heat.sums, moment)
+            said = "no published value found"
             if stated is not None:
-                lines.append(f"    {moment}: {stated.value:g} degree-days ({stated.source})")
+                said = f"{stated.value:g} degree-days ({stated.source})"
+            lines.append(f"    {moment}: {said}")
     if table.calendar is not None:
         days = ", ".join(
             f"{moment} {day}" for moment in MOMENTS if (day := getattr(table.calendar, moment)) is not None
         )
         lines.append(f"  calendar: {days} ({table.calendar.source})")
     if table.heat is None:
-        lines.append("  heat sums: no published value found")
+        lines.append("  heat window: no published value found")
+    if table.calendar is None and table.heat is None:
+        lines.append("  calendar window: no published value found")
     if table.host_stage is not None:
         seen = "; ".join(
             f"{moment}: {words}" for moment in MOMENTS if (words := getattr(table.host_stage, moment))

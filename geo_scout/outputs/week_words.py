@@ -30,7 +30,8 @@ def tell_week(page: WeekPage) -> str:
         lines.append("Dates are compared with normals: there was no weather before.")
     else:
         lines.append(f"Compared with {_file_words(page.before)}.")
-    lines += page.cautions
+    lines.append(f"Ranks are those of the plan of {day_words(np.datetime64(page.season.as_of))}.")
+    lines += [*page.cautions, *page.questions]
     for agent in page.season.agents:
         lines += ["", *_source_lines(page, agent.name), "", *_release_lines(page, agent.name)]
     if page.findings:
@@ -49,7 +50,8 @@ def _source_lines(page: WeekPage, agent: str) -> list[str]:
         lines.append(
             f"  {row.rank:>4}  {row.site_id:<16}{row.this_week or '-':<{_WIDE}}{row.next_week or '-'}"
         )
-        details = [part for part in (row.name, row.crew, _moved(row), row.note) if part]
+        ask = "permission unknown: call first" if row.permission == "unknown" else ""
+        details = [part for part in (row.name, row.crew, ask, _moved(row), row.note) if part]
         if details:
             lines.append(f"        {'; '.join(details)}")
     lines += _idle_lines(ranked, page.monday)
@@ -57,10 +59,7 @@ def _source_lines(page: WeekPage, agent: str) -> list[str]:
     if len(open_too):
         named = [f"{row.site_id} ({row.codes})" for row in each_row(open_too)]
         lines.append(f"  left out of the plan, but in their window: {_listed(named)}")
-    words = [f"{MOMENT_WORDS[m]}: {w}" for m, w in zip(MOMENTS, page.words[agent], strict=True) if w]
-    if words:
-        lines.append(f"  look for: {'; '.join(words)}")
-    return [*lines, *_change_lines(ranked)]
+    return [*lines, *_look_for(page.words[agent, "source"]), *_change_lines(ranked)]
 
 
 def _busy(rows: pd.DataFrame) -> pd.DataFrame:
@@ -86,8 +85,14 @@ def _idle_lines(ranked: pd.DataFrame, monday: dt.date) -> list[str]:
     return lines
 
 
+def _look_for(words: Sequence[str]) -> list[str]:
+    said = [f"{MOMENT_WORDS[moment]}: {seen}" for moment, seen in zip(MOMENTS, words, strict=True) if seen]
+    return [f"  look for: {'; '.join(said)}"] if said else []
+
+
 def _change_lines(ranked: pd.DataFrame) -> list[str]:
-    moved = ranked["opens_moved_days"].dropna()
+    """Return how far openings moved that follow the heat; a calendar never moves."""
+    moved = ranked.loc[ranked["kind"] == "degree-days", "opens_moved_days"].dropna()
     if moved.empty:
         return []
     if (moved == 0).all():
@@ -102,16 +107,17 @@ def _moved(row: object) -> str:
     for moment in ("opens", "closes"):
         days = getattr(row, f"{moment}_moved_days")
         if np.isfinite(days) and days != 0:
-            parts.append(f"{moment} {shift_words(days)} than thought")
-    return " and ".join(parts)
+            parts.append(f"{moment} {shift_words(days)}")
+    return f"moved: {', '.join(parts)}" if parts else ""
 
 
 def _release_lines(page: WeekPage, agent: str) -> list[str]:
     rows = page.release_sites[agent]
     head = f"RELEASE {agent}: {_count(len(rows), 'ranked site')}"
     dated = rows[rows["opens"].notna()]
+    look_for = _look_for(page.words[agent, "release"])
     if dated.empty:
-        return [f"{head}; nobody knows by date when they can receive"]
+        return [f"{head}; no dates are known from which they can receive", *look_for]
     lines = [head]
     for offset, name in ((0, "this week"), (7, "next week")):
         first = np.datetime64(page.monday, "D") + offset
@@ -121,13 +127,14 @@ def _release_lines(page: WeekPage, agent: str) -> list[str]:
     now = np.datetime64(page.monday, "D")
     later, closing = dated[dated["opens"] >= now + 14], dated[dated["closes"] >= now]
     if len(later):
-        opens = later["opens"]
-        lines.append(f"  later: {len(later)}, from {day_words(opens.min())} to {day_words(opens.max())}")
+        soonest, latest = day_words(later["opens"].min()), day_words(later["opens"].max())
+        span = f"on {soonest}" if soonest == latest else f"from {soonest} to {latest}"
+        lines.append(f"  later: {len(later)}, {span}")
     if len(closing):
         lines.append(f"  the first closes on {day_words(closing['closes'].min())}")
     if len(rows) > len(dated):
         lines.append(f"  without a date: {len(rows) - len(dated)}")
-    return lines
+    return [*lines, *look_for]
 
 
 def _file_words(file: WeatherFile) -> str:

@@ -47,7 +47,7 @@ from geo_scout.season import (
     write_draft,
 )
 from geo_scout.sites import find_patches, gather_evidence
-from geo_scout.timing import at_patches, season_reference, site_windows, yearly_heat
+from geo_scout.timing import at_patches, season_reference, site_windows, with_cautions, yearly_heat
 from geo_scout.zones import (
     climate_lines,
     climate_variables,
@@ -318,6 +318,7 @@ def time_sites(season: Season, sites: Mapping[str, Sites], zones: ZoneTable, lay
     """Return every agent's windows at every patch, and the year's heat where its profile limits that."""
     reference = season_reference(season.as_of, season.settings.season.start)
     climate = season.settings.climate
+    dates = season.settings.season.start, season.settings.season.end
     places = {host: at_patches(one, zones, layers, climate) for host, one in sites.items()}
     windows: dict[tuple[str, Role], SiteWindows] = {}
     heat_sums = {}
@@ -325,7 +326,8 @@ def time_sites(season: Season, sites: Mapping[str, Sites], zones: ZoneTable, lay
         here, timing = places[agent.host], agent.timing
         for role in ROLE_ORDER:
             table = timing.collecting if role == "source" else timing.receptive
-            windows[agent.name, role] = site_windows(table, here, reference, timing.scout_days_before)
+            found = site_windows(table, here, reference, timing.scout_days_before)
+            windows[agent.name, role] = with_cautions(found, timing, here.latitude_deg, reference, dates)
         if HEAT_SUM in agent.climate.limits and timing.collecting.heat is not None:
             heat_sums[agent.name] = yearly_heat(timing.collecting.heat, here, reference)
     return SiteTimes(windows, heat_sums)

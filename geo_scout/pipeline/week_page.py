@@ -1,7 +1,7 @@
 """The page for Monday morning: a season's plan, with its windows timed anew by the weather up to now."""
 
 import datetime as dt
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -14,6 +14,7 @@ from geo_scout.layers.weather import daily_weather
 from geo_scout.layers.weather.stations import ONE_STATION
 from geo_scout.layers.wording import listed
 from geo_scout.model.criteria import Role
+from geo_scout.model.exclusion import NO_SOURCE
 from geo_scout.model.finding import Finding
 from geo_scout.model.problem import Problem
 from geo_scout.model.result import SeasonResult
@@ -27,8 +28,6 @@ from geo_scout.timing import continued_weather, days_moved, monday_of, named_lik
 
 Windows = Mapping[tuple[str, Role], SiteWindows]
 
-# A source left out for one of these cannot be collected from, whatever its window does.
-_NO_SOURCE = frozenset({"legal-forbidden", "agent-not-confirmed", "too-soon-after-release"})
 _FAR_DAYS = 60
 
 
@@ -70,6 +69,7 @@ def week_page(
     InputMistakes
         The season, a profile, a layer or a weather file is wrong.
     """
+    _refuse_missing([Path(one) for one in (weather, before) if one is not None])
     plan = run(season_file, write=False)
     now = _read_weather(plan, Path(weather), on)
     day = on or now.file.last_day + dt.timedelta(days=1)
@@ -86,18 +86,25 @@ def week_page(
         before=_own_file(plan) if last is None else last.file,
         sources={name: _rows(plan, name, "source", windows, earlier, day) for name in agents},
         release_sites={name: _rows(plan, name, "release", windows, earlier, day) for name in agents},
-        words={name: windows[name, "source"].words for name in agents},
+        words={key: one.words for key, one in windows.items()},
         findings=(*now.findings, *(() if last is None else last.findings)),
+        questions=tuple(question.text() for question in plan.questions),
         cautions=tuple(_cautions(plan.season, day)),
     )
 
 
+def _refuse_missing(paths: Sequence[Path]) -> None:
+    what = "there is no such file in the working folder."
+    fix = "check the spelling, or give the path from where you are."
+    missing = [
+        Problem("file-missing", str(path), None, "", what, fix) for path in paths if not path.is_file()
+    ]
+    if missing:
+        raise InputMistakes(missing)
+
+
 def _read_weather(plan: SeasonResult, path: Path, on: dt.date | None) -> _Read:
     """Return the weather of a file, continued backwards by the season's own."""
-    if not path.is_file():
-        what = "there is no such file in the working folder."
-        fix = "check the spelling, or give the path from where you are."
-        raise InputMistakes([Problem("file-missing", str(path), None, "", what, fix)])
     own = plan.season.settings.layers.weather
     table = LayerTable(path=str(path)) if own is None else own.model_copy(update={"path": str(path)})
     read, noticed = daily_weather(
@@ -155,11 +162,13 @@ def _rows(
         "closes_moved_days": moved[MOMENTS.index("closes"), order],
         "note": own.note[order],
     }
-    rows = table[["rank", "site_id", "name", "crew"]].assign(codes=table["exclusion_codes"], **columns)
+    kept = ["rank", "site_id", "name", "crew", "permission"]
+    rows = table[kept].assign(codes=table["exclusion_codes"], **columns)
     is_shown = table["status"].to_numpy() == "ranked"
     if role == "source":
-        is_shown |= np.array([not _NO_SOURCE & set(codes.split("; ")) for codes in table["exclusion_codes"]])
-    return rows.loc[is_shown, list(WEEK_COLUMNS)].reset_index(drop=True)
+        is_shown |= np.array([not NO_SOURCE & set(codes.split("; ")) for codes in table["exclusion_codes"]])
+    shown: pd.DataFrame = rows.loc[is_shown, list(WEEK_COLUMNS)]
+    return shown.reset_index(drop=True)
 
 
 def _cautions(season: Season, day: dt.date) -> list[str]:

@@ -28,7 +28,7 @@ from geo_scout.timing import (
     record_of,
     season_reference,
     site_windows,
-    with_daylength_cautions,
+    with_cautions,
 )
 
 Use = Literal["collecting", "receptive"]
@@ -127,7 +127,7 @@ def time_windows(
         agent,
         table,
         tuple(str(name) for name in read.stations.index),
-        with_daylength_cautions(windows, agent.timing, temperatures.latitude_deg, reference),
+        with_cautions(windows, agent.timing, temperatures.latitude_deg, reference),
         _by_year(table.heat, read, temperatures),
         tuple(noticed.findings),
     )

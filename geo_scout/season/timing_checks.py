@@ -10,9 +10,15 @@ from geo_scout.season.document import Document
 from geo_scout.season.wording import KeyPath, show_number, show_value
 
 NO_SUMS = "timing-sums"
+# Published bases run from -2.6 to 13.3 degC; wider than that, and the same in degF (our choice).
+_BASES = {"degc": (-10.0, 30.0), "degf": (14.0, 86.0)}
+# A window may cross New Year, but none lasts so long (our choice).
+_LONGEST_DAYS = 300
 _WINDOWS: tuple[KeyPath, ...] = (("timing", "collecting"), ("timing", "receptive"))
 # A leap year, so that 29 February is recognised before it is refused by name.
 _LEAP_YEAR = 2024
+_FEB_29 = (2, 29)
+_YEAR, _DAYS = 2025, 365
 
 
 def check_timing(document: Document) -> Iterator[Problem]:
@@ -46,7 +52,7 @@ def _check_day(document: Document, path: KeyPath) -> Iterator[Problem]:
         yield document.problem(
             "timing-day", path, what, f'write two digits each: {path[-1]} = "{without_year}"'
         )
-    elif day == (2, 29):
+    elif day == _FEB_29:
         what = "29 February does not come every year."
         yield document.problem("timing-day", path, what, f'write {path[-1]} = "02-28" or "03-01"')
 
@@ -63,6 +69,7 @@ def _check_heat(document: Document, path: KeyPath) -> Iterator[Problem]:
         if base == upper:
             fix = "write the two temperatures as published, or remove upper and cutoff."
         yield document.problem("timing-heat", (*path, "base"), what, fix)
+    yield from _check_base(document, path, base)
     cutoff = document.text(*path, "cutoff")
     if upper is not None and cutoff in (None, "none"):
         what = f"upper = {show_number(upper)}{unit} does nothing without a cutoff."
@@ -73,6 +80,20 @@ def _check_heat(document: Document, path: KeyPath) -> Iterator[Problem]:
         fix = 'add, with your own number for N: upper = N; or write cutoff = "none"'
         yield document.problem("timing-heat", (*path, "cutoff"), what, fix)
     yield from _check_sums(document, (*path, "sums"))
+
+
+def _check_base(document: Document, path: KeyPath, base: float | None) -> Iterator[Problem]:
+    """Yield a base that no insect or plant has, mostly because its unit is another."""
+    unit = document.text(*path, "unit")
+    least, most = _BASES.get(unit or "", (base, base))
+    if base is None or least is None or most is None or least <= base <= most:
+        return
+    other = "degf" if unit == "degc" else "degc"
+    name = {"degc": "degC", "degf": "degF"}
+    what = f"{show_number(base)} {name[unit or '']} is outside what a base can be: "
+    what += f"{show_number(least)} to {show_number(most)} {name[unit or '']}."
+    fix = f'write it in the unit of this table, or change the unit of all of it: unit = "{other}"'
+    yield document.problem("timing-heat", (*path, "base"), what, fix)
 
 
 def _check_sums(document: Document, path: KeyPath) -> Iterator[Problem]:
@@ -96,6 +117,7 @@ def _check_calendar(document: Document, path: KeyPath) -> Iterator[Problem]:
     if not any(document.text(*path, moment) for moment in MOMENTS):
         what = "this window has no day."
         yield document.problem("timing-calendar", path, what, 'add at least one: opens = "06-10"')
+    yield from _check_order(document, path)
     pair = ("at_elevation_m", "days_per_100m")
     given = [key for key in pair if document.get(*path, key) is not None]
     if len(given) == 1:
@@ -103,3 +125,21 @@ def _check_calendar(document: Document, path: KeyPath) -> Iterator[Problem]:
         what = f"{given[0]} stands alone; a shift with elevation needs both."
         fix = f"add, with your own number for N: {absent} = N; or remove {given[0]}."
         yield document.problem("timing-calendar", (*path, absent), what, fix)
+
+
+def _check_order(document: Document, path: KeyPath) -> Iterator[Problem]:
+    """Yield days that do not follow each other, once round the year and no longer."""
+    given = [(moment, document.text(*path, moment)) for moment in MOMENTS]
+    days = [(moment, day) for moment, text in given if text is not None and (day := month_day(text))]
+    days = [(moment, day) for moment, day in days if day != _FEB_29]
+    passed = 0
+    for (before, first), (after, second) in itertools.pairwise(days):
+        passed += (dt.date(_YEAR, *second) - dt.date(_YEAR, *first)).days % _DAYS
+        if passed > _LONGEST_DAYS:
+            what = (
+                f'{after} = "{second[0]:02}-{second[1]:02}" comes before {before} = '
+                f'"{first[0]:02}-{first[1]:02}", or ten months after the window begins.'
+            )
+            fix = f"write the days in the order in which they come, from {days[0][0]} to {days[-1][0]}."
+            yield document.problem("timing-calendar", (*path, after), what, fix)
+            return

@@ -1,8 +1,9 @@
 """When windows open and close at each site: by heat, by the calendar, by what is to be seen, or unknown."""
 
 from geo_scout.timing.by_year import dates_by_year
+from geo_scout.timing.cautions import with_cautions
 from geo_scout.timing.continued import continued_weather, named_like, strangers
-from geo_scout.timing.daylength_cautions import daylength_cautions, with_daylength_cautions
+from geo_scout.timing.daylength_cautions import daylength_cautions
 from geo_scout.timing.learn import learn
 from geo_scout.timing.places import at_stations, spread_of
 from geo_scout.timing.season_days import season_reference
@@ -29,6 +30,6 @@ __all__ = [
     "spread_of",
     "strangers",
     "weeks_of",
-    "with_daylength_cautions",
+    "with_cautions",
     "yearly_heat",
 ]

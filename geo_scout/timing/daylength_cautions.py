@@ -1,40 +1,14 @@
 """Cautions where days are shorter than those at which an agent goes into rest."""
 
 import datetime as dt
-from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from geo_scout.formulas.daylength import daylength_hours
-from geo_scout.model.site_windows import Dates, FloatArray, SiteWindows, Texts
-from geo_scout.model.timing import Timing
-from geo_scout.timing.texts import joined
+from geo_scout.model.site_windows import Dates, FloatArray, Texts
 
 _ASK = "photoperiod: populations evolve; ask those who know yours"
-
-
-def with_daylength_cautions(
-    windows: SiteWindows, timing: Timing, latitude_deg: FloatArray, reference: dt.date
-) -> SiteWindows:
-    """Return the windows with a caution in their notes where days are too short for the agent.
-
-    Parameters
-    ----------
-    windows
-        The windows at n places.
-    timing
-        The profile's: its critical daylength; without one nothing is said.
-    latitude_deg
-        (n,) nan where nobody knows, and nothing is said there [deg].
-    reference
-        A day of the year whose longest day counts where a place has no dates.
-    """
-    critical = timing.critical_daylength_hours
-    if critical is None:
-        return windows
-    cautions = daylength_cautions(critical.value, latitude_deg, windows.dates, reference)
-    return replace(windows, note=joined(windows.note, cautions))
 
 
 def daylength_cautions(

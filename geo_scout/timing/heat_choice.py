@@ -8,6 +8,7 @@ from typing import TypeVar
 import numpy as np
 from numpy.typing import NDArray
 
+from geo_scout.formulas.degree_days.heat_years import heat_years
 from geo_scout.formulas.degree_days.year_quantiles import FEWEST_YEARS
 from geo_scout.model.site_windows import FloatArray, Temperatures, Texts
 from geo_scout.model.window import MOMENTS
@@ -48,6 +49,23 @@ class Answer:
     warm_opens: FloatArray
     basis: Texts
     note: Texts
+
+    def of(self, places: NDArray[np.intp]) -> "Answer":
+        """Return the answer for places that are each like one of these, (k,) which one."""
+        days = self.days
+        return Answer(
+            HeatDays(
+                days.day[:, places],
+                days.known[:, places],
+                days.early[places],
+                days.late[places],
+                days.years[places],
+            ),
+            self.cool_opens[places],
+            self.warm_opens[places],
+            self.basis[places],
+            self.note[places],
+        )
 
 
 @dataclass(frozen=True)
@@ -159,11 +177,11 @@ def _routes(
 
         return at
 
-    years = _years_known(question, heat)
+    years, place = _years_known(question, heat), record.place(temperatures, places)
     for is_seen, note in _seasons(question, record, heat):
         seen = heat.seen if is_seen else heat.seen[:0]
-        until = f"daily weather at {record.place} to {record.last_day}, " if is_seen else ""
-        over_years = Route(by_years(seen), _years_words(record, until), note, is_seen)
+        until = f"daily weather at {place} to {record.last_day}, " if is_seen else ""
+        over_years = Route(by_years(seen), _years_words(place, record.years, until), note, is_seen)
         if years >= FEWEST_YEARS:
             yield over_years
         if has_normals:
@@ -179,6 +197,14 @@ def _routes(
 
 def _always(answer: T) -> Callable[[float], T]:
     return lambda _: answer
+
+
+def has_many_years(
+    question: HeatQuestion, temperatures: Temperatures, place: NDArray[np.intp], record: StationRecord
+) -> bool:
+    """Return whether ten or more years of a record know the dates at a place, (1,), so that they decide."""
+    heat = heat_of_record(question, record.first_day, *record.at_places(temperatures, place))
+    return _years_known(question, heat) >= FEWEST_YEARS
 
 
 def _years_known(question: HeatQuestion, heat: RecordHeat) -> int:
@@ -211,13 +237,15 @@ def _normals_words(temperatures: Temperatures) -> str:
     return f"{temperatures.normals_basis}, corrected for the spread of days ({temperatures.spread_basis})"
 
 
-def _years_words(record: StationRecord, until: str) -> Callable[[int], str]:
+def _years_words(place: str, span: str, until: str) -> Callable[[int], str]:
     def words(years: int) -> str:
         few = "" if years >= FEWEST_YEARS else "only "
-        plural = "" if years == 1 else "s"
+        if until and years == 1:
+            return f"{until}then as in the only earlier year"
         if until:
-            return f"{until}then the middle of {few}{years} earlier year{plural}"
-        return f"{few}{years} year{plural} of daily weather at {record.place}, {record.years}"
+            return f"{until}then the middle of {few}{years} earlier years"
+        plural = "" if years == 1 else "s"
+        return f"{few}{years} year{plural} of daily weather at {place}, {span}"
 
     return words
 
@@ -225,7 +253,8 @@ def _years_words(record: StationRecord, until: str) -> Callable[[int], str]:
 def _why_nothing(question: HeatQuestion, record: StationRecord | None) -> str:
     if record is None:
         return "no temperatures for the heat sums here"
-    return (
-        f"no temperatures for the heat sums here: the weather of {record.name}, {record.first_day} to "
-        f"{record.last_day}, holds no heat sum without a gap from {question.start:%m-%d} on"
-    )
+    start = question.model.start
+    whose = f"the weather of {record.name}, {record.first_day} to {record.last_day},"
+    if heat_years(record.first_day, len(record.tmin_degc), start):
+        return f"{whose} has a gap or ends before a heat sum is reached"
+    return f"{whose} does not hold the day from which heat counts, {start.month:02}-{start.day:02}"

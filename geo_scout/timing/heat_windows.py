@@ -10,10 +10,10 @@ from geo_scout.formulas.degree_days.heat_years import dates_of
 from geo_scout.model.site_windows import Dates, FloatArray, Temperatures, Texts
 from geo_scout.model.timing import HeatWindow
 from geo_scout.model.window import MOMENTS
-from geo_scout.timing.heat_choice import Answer, best_answer
+from geo_scout.timing.heat_choice import Answer, best_answer, has_many_years
 from geo_scout.timing.heat_routes import HeatQuestion
 from geo_scout.timing.season_days import is_over
-from geo_scout.timing.stations import PLACES_AT_ONCE, station_groups
+from geo_scout.timing.stations import PLACES_AT_ONCE, StationRecord, station_groups
 from geo_scout.timing.texts import joined
 
 _FAR_STATION_KM = 50.0
@@ -83,10 +83,33 @@ def _windows_of_year(
     far_km = np.full(len(temperatures), np.nan)
     for places, record, of_places_km in station_groups(temperatures):
         far_km[places] = of_places_km
-        for first in range(0, len(places), PLACES_AT_ONCE):
-            block = places[first : first + PLACES_AT_ONCE]
-            parts.append((block, best_answer(question, temperatures, block, record)))
+        alike, which = _alike(question, temperatures, places, record)
+        for first in range(0, len(alike), PLACES_AT_ONCE):
+            block = alike[first : first + PLACES_AT_ONCE]
+            answer = best_answer(question, temperatures, block, record)
+            here = (which >= first) & (which < first + len(block))
+            parts.append((places[here], answer.of(which[here] - first)))
     return _gather(question, far_km, parts, scout_days_before)
+
+
+def _alike(
+    question: HeatQuestion,
+    temperatures: Temperatures,
+    places: NDArray[np.intp],
+    record: StationRecord | None,
+) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
+    """Return one place of each kind that has the same answer, and of which kind each place is.
+
+    Places as much higher than their station share its weather, so that a whole county needs no more answers
+    than it has metres of relief. Normals of their own keep places apart, unless ten years decide.
+    """
+    key = [np.zeros(len(places)) if record is None else record.higher_m(temperatures.elevation_m[places])]
+    if record is None or not has_many_years(question, temperatures, places[:1], record):
+        key += [temperatures.tmin_degc[:, places], temperatures.tmax_degc[:, places]]
+    _, first, which = np.unique(
+        np.nan_to_num(np.vstack(key), nan=-1e9).T, axis=0, return_index=True, return_inverse=True
+    )
+    return places[first], which.reshape(-1).astype(np.intp)
 
 
 def _gather(

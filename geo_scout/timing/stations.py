@@ -42,10 +42,15 @@ class StationRecord:
         """Date of the last row."""
         return self.first_day + dt.timedelta(days=len(self.tmin_degc) - 1)
 
-    @property
-    def place(self) -> str:
-        """Name and elevation, as a reader writes them."""
-        return self.name if np.isnan(self.elevation_m) else f"{self.name} ({self.elevation_m:.0f} m)"
+    def place(self, temperatures: Temperatures, places: NDArray[np.intp]) -> str:
+        """Return name and elevation, and how its weather is brought to places at another elevation."""
+        if np.isnan(self.elevation_m):
+            return self.name
+        how = ""
+        if temperatures.station is None or self.higher_m(temperatures.elevation_m[places]).any():
+            rates = temperatures.tmin_degc_per_km, temperatures.tmax_degc_per_km
+            how = ", tmin {:g} and tmax {:g} degC colder per km up".format(*rates)
+        return f"{self.name} ({self.elevation_m:.0f} m{how})"
 
     @property
     def years(self) -> str:
@@ -70,11 +75,15 @@ class StationRecord:
         tuple of numpy.ndarray
             (days, n) each [degC].
         """
-        higher_km = np.nan_to_num((elevation_m - self.elevation_m) / 1000.0)
+        higher_km = self.higher_m(elevation_m) / 1000.0
         low = self.tmin_degc[:, None] - tmin_degc_per_km * higher_km
         high = self.tmax_degc[:, None] - tmax_degc_per_km * higher_km
         # Two lapse rates can push a day without any range past itself.
         return np.minimum(low, high), np.maximum(low, high)
+
+    def higher_m(self, elevation_m: FloatArray) -> FloatArray:
+        """Return how much higher places lie, to the whole metre (half of one is 0.003 degC), else 0 [m]."""
+        return np.asarray(np.round(np.nan_to_num(elevation_m - self.elevation_m)), dtype=np.float64)
 
     def at_places(
         self, temperatures: Temperatures, places: NDArray[np.intp]

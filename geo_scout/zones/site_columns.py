@@ -22,5 +22,6 @@ def site_columns(zones: ZoneTable, sites: Sites) -> pd.DataFrame:
     rows = zones.rows_of(PATCH, sites.host, sites.site_ids)
     correction = zones.correction.reindex(columns=list(CORRECTION))
     printed = correction.iloc[rows].reset_index(drop=True) if len(correction) else correction
-    printed["climate_note"] = printed["climate_note"].fillna("").astype(object)
+    note = printed["climate_note"]
+    printed["climate_note"] = note.astype(object).where(note.notna(), "")
     return printed

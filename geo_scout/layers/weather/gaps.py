@@ -39,7 +39,7 @@ def mind_gaps(days: pd.DataFrame, rows: TableRows) -> pd.DataFrame:
             gaps.append(f"{still.sum():,} at {station} (first {whole.index[still][0]:%Y-%m-%d})")
         parts.append(whole.assign(station=station).reset_index())
     if filled:
-        what = f"{counted(filled, 'missing day')} filled by a straight line between its neighbours."
+        what = f"{counted(filled, 'missing day')} filled by a straight line."
         rows.say("weather-filled", "note", what, f"fill_gaps_days = {longest} says so; 0 leaves them open.")
     if gaps:
         what = f"days without temperatures: {listed(gaps, 3)}; a year with one gives no date after it."

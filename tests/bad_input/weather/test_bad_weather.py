@@ -1,0 +1,61 @@
+"""Every folder beside this file holds weather or a profile with something wrong, and all that is said of it.
+
+``command.txt`` is what a person types, from within the folder. Where there is a season file instead, its tables
+are read and what was noticed in them is what is said.
+"""
+
+import hashlib
+import shlex
+import sys
+from pathlib import Path
+
+import pytest
+
+from geo_scout.cli import main
+from geo_scout.layers import read_layers
+from geo_scout.model.columns import TABLE_LAYERS
+from geo_scout.season import read_season
+
+CASES = sorted(item.parent for item in Path(__file__).parent.glob("*/expected.txt"))
+
+
+def contents(folder: Path) -> dict[str, str]:
+    return {
+        str(item): hashlib.sha256(item.read_bytes()).hexdigest()
+        for item in folder.rglob("*")
+        if item.is_file()
+    }
+
+
+def said_by_command(case: Path, capsys: pytest.CaptureFixture[str]) -> str:
+    """Return exit code, output and errors, one after the other."""
+    sys.argv = ["geo-scout", *shlex.split((case / "command.txt").read_text(encoding="utf-8"))]
+    code = 0
+    try:
+        main()
+    except SystemExit as left:
+        code = int(left.code or 0)
+    seen = capsys.readouterr()
+    return f"exit code {code}\n{seen.out}{seen.err}"
+
+
+def said_of_layers() -> str:
+    found = read_layers(read_season("season.toml")).findings
+    return "\n".join(one.text() for one in found if one.layer in TABLE_LAYERS) + "\n"
+
+
+def test_the_cases_are_found() -> None:
+    assert len(CASES) >= 34
+
+
+@pytest.mark.parametrize("case", CASES, ids=lambda case: case.name)
+def test_the_whole_message(
+    case: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    before = contents(case)
+    monkeypatch.chdir(case)
+    monkeypatch.setattr(sys, "argv", [])
+    said = said_by_command(case, capsys) if (case / "command.txt").exists() else said_of_layers()
+    assert said == (case / "expected.txt").read_text(encoding="utf-8")
+    assert "Traceback" not in said
+    assert contents(case) == before
