@@ -4,9 +4,6 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-import numpy as np
-from numpy.typing import NDArray
-
 from geo_scout.criteria import describe_measure, measure_all, needs_of
 from geo_scout.errors import InputMistakes, UnknownSite
 from geo_scout.exclusions import book_of, exclude_all, exclude_too_close
@@ -19,15 +16,15 @@ from geo_scout.model.evidence import Evidence
 from geo_scout.model.exclusion import Exclusion
 from geo_scout.model.finding import Finding
 from geo_scout.model.layers import LayerSet
-from geo_scout.model.quantities import HEAT_SUM, TERRAIN_QUANTITIES
+from geo_scout.model.quantities import TERRAIN_QUANTITIES
 from geo_scout.model.ranking import Ranking
 from geo_scout.model.result import Audience, LegalQuestion, SeasonResult
 from geo_scout.model.season import Season
-from geo_scout.model.site_windows import SiteWindows
 from geo_scout.model.sites import Sites
 from geo_scout.model.weather import YearlyClimate
 from geo_scout.model.zones import TerrainAsked, ZoneTable
 from geo_scout.outputs import RunLog, write_outputs
+from geo_scout.pipeline.site_times import ROLE_ORDER, SiteTimes, time_sites
 from geo_scout.ranking import (
     best_first,
     explain_patch,
@@ -47,7 +44,6 @@ from geo_scout.season import (
     write_draft,
 )
 from geo_scout.sites import find_patches, gather_evidence
-from geo_scout.timing import at_patches, season_reference, site_windows, with_cautions, yearly_heat
 from geo_scout.zones import (
     climate_lines,
     climate_variables,
@@ -58,9 +54,6 @@ from geo_scout.zones import (
     read_zones,
     site_columns,
 )
-
-# Sources first: a coordinator asks where the agents come from before where they go.
-ROLE_ORDER: tuple[Role, ...] = ("source", "release")
 
 
 @dataclass(frozen=True)
@@ -296,41 +289,6 @@ def run(
             write_outputs(result, folder, audience, log)
         result = replace(result, outputs=folder)
     return result
-
-
-@dataclass(frozen=True)
-class SiteTimes:
-    """What the year brings at the patches of every agent.
-
-    Parameters
-    ----------
-    windows
-        By agent and role: collecting for sources, receiving for release sites.
-    heat_sums
-        By agent: heat of a year at each patch, for agents with a limit of it [degC days].
-    """
-
-    windows: Mapping[tuple[str, Role], SiteWindows]
-    heat_sums: Mapping[str, NDArray[np.float64]]
-
-
-def time_sites(season: Season, sites: Mapping[str, Sites], zones: ZoneTable, layers: LayerSet) -> SiteTimes:
-    """Return every agent's windows at every patch, and the year's heat where its profile limits that."""
-    reference = season_reference(season.as_of, season.settings.season.start)
-    climate = season.settings.climate
-    dates = season.settings.season.start, season.settings.season.end
-    places = {host: at_patches(one, zones, layers, climate) for host, one in sites.items()}
-    windows: dict[tuple[str, Role], SiteWindows] = {}
-    heat_sums = {}
-    for agent in season.agents:
-        here, timing = places[agent.host], agent.timing
-        for role in ROLE_ORDER:
-            table = timing.collecting if role == "source" else timing.receptive
-            found = site_windows(table, here, reference, timing.scout_days_before)
-            windows[agent.name, role] = with_cautions(found, timing, here.latitude_deg, reference, dates)
-        if HEAT_SUM in agent.climate.limits and timing.collecting.heat is not None:
-            heat_sums[agent.name] = yearly_heat(timing.collecting.heat, here, reference)
-    return SiteTimes(windows, heat_sums)
 
 
 def rank_agent(

@@ -23,7 +23,8 @@ from geo_scout.model.site_windows import SiteWindows
 from geo_scout.model.weather import DailyWeather
 from geo_scout.model.week_page import WEEK_COLUMNS, WeatherFile, WeekPage
 from geo_scout.model.window import MOMENTS
-from geo_scout.pipeline.season_run import run, time_sites
+from geo_scout.pipeline.season_run import run
+from geo_scout.pipeline.site_times import time_sites
 from geo_scout.timing import continued_weather, days_moved, monday_of, named_like, strangers, weeks_of
 
 Windows = Mapping[tuple[str, Role], SiteWindows]

@@ -113,7 +113,7 @@ def _window(
     lead: RasterLayer, zones: gpd.GeoDataFrame, window_km: float
 ) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
     """Return rows and columns of the cells within the window of the zones' bounds."""
-    around = zones.geometry.envelope.buffer(window_km * 1000.0, resolution=4)
+    around = zones.geometry.envelope.buffer(window_km * 1000.0, quad_segs=4)
     west, south, east, north = gpd.GeoSeries(around, crs=zones.crs).to_crs(lead.crs).total_bounds
     first_column = max(int(np.floor((west - lead.transform.c) / lead.transform.a)), 0)
     last_column = min(int(np.ceil((east - lead.transform.c) / lead.transform.a)), lead.width)

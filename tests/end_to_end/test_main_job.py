@@ -15,8 +15,8 @@ from geojson_pydantic import FeatureCollection
 from geo_scout.model.cautions import STANDING_CAUTIONS
 
 FILES = {
-    "call_list.csv", "findings.csv", "findings.json", "manifest.json", "map.html", "release_sites.csv",
-    "release_sites.geojson", "result.gpkg", "run_log.json", "sources.csv", "sources.geojson",
+    "calendar.csv", "calendar.svg", "call_list.csv", "findings.csv", "findings.json", "manifest.json", "map.html",
+    "release_sites.csv", "release_sites.geojson", "result.gpkg", "run_log.json", "sources.csv", "sources.geojson",
 }  # fmt: skip
 FIRST_COLUMNS = [
     "agent", "role", "rank", "site_id", "name", "purpose", "status", "score", "score_low", "score_high",

@@ -157,3 +157,22 @@ def test_the_page_of_a_week(geo_scout, sample_season, weekly):
     assert re.search(r"  since the last weather: openings moved, .* earlier", told.stdout)
     assert re.search(r"  can receive this week: \d+ of 36: ASHT-", told.stdout)
     assert sorted(path.name for path in weekly.iterdir()) == ["june.csv", "may.csv"]
+
+
+def test_the_calendar_holds_the_sources_in_the_order_in_which_they_open(sample_run):
+    calendar = pd.read_csv(sample_run / "calendar.csv", encoding="utf-8-sig", keep_default_na=False)
+    sources = pd.read_csv(sample_run / "sources.csv", encoding="utf-8-sig", keep_default_na=False)
+    opens = [day for day in calendar["window_opens"] if day]
+    assert opens == sorted(opens) != []
+    assert set(calendar["window_opens"].tolist()[: len(opens)]) == set(opens)
+    ranked = set(sources.loc[sources["status"] == "ranked", "site_id"])
+    assert ranked <= set(calendar["site_id"])
+    others = sources[sources["site_id"].isin(set(calendar["site_id"]) - ranked)]
+    assert not others["exclusion_codes"].str.contains("agent-not-confirmed|legal-forbidden|too-soon").any()
+    own = calendar.set_index(["agent", "site_id"])["window_opens"]
+    in_table = sources.set_index(["agent", "site_id"])["window_opens"]
+    assert own.equals(in_table.loc[own.index])
+    picture = (sample_run / "calendar.svg").read_text(encoding="utf-8")
+    assert [picture.index(site) for site in calendar["site_id"]] == sorted(
+        picture.index(site) for site in calendar["site_id"]
+    )

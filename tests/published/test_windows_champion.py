@@ -34,7 +34,9 @@ def champion(rows, tmp_path_factory):
     path = tmp_path_factory.mktemp("champion") / "champion.csv"
     dates = [f"{int(year)}-{int(month):02}-{int(day):02}" for day, month, year in rows[:, :3]]
     pd.DataFrame({"date": dates, "tmin": rows[:, 3], "tmax": rows[:, 4]}).to_csv(path, index=False)
-    weather, noticed = daily_weather(LayerTable(path="champion.csv"), path, dt.date(2018, 12, 31), 0.0, on_map=False)
+    weather, noticed = daily_weather(
+        LayerTable(path="champion.csv"), path, dt.date(2018, 12, 31), 0.0, on_map=False
+    )
     assert noticed.findings == []
     return weather
 
@@ -89,7 +91,9 @@ def test_the_typical_early_and_late_dates_are_the_quantiles_of_the_years(rows, c
     """
     profile = read_profile(name)
     windows = site_windows(profile.timing.collecting, at_stations(champion), dt.date(2019, 5, 1), 14)
-    dates = pd.Series(pd.to_datetime(list(days_reached(rows, profile.timing.collecting.heat, "opens").values())))
+    dates = pd.Series(
+        pd.to_datetime(list(days_reached(rows, profile.timing.collecting.heat, "opens").values()))
+    )
     of_year = dates.dt.day_of_year - (dates.dt.is_leap_year & (dates.dt.month > 2)).astype(int)
     ours = (windows.opens_early[0], windows.dates[1, 0], windows.opens_late[0])
     for quantile, date in zip((0.1, 0.5, 0.9), ours, strict=True):

@@ -3,7 +3,7 @@
 import pytest
 
 from geo_scout.model.agent import AgentProfile
-from geo_scout.model.columns import RASTER_LAYERS, VECTOR_LAYERS
+from geo_scout.model.columns import LAYERS
 from geo_scout.model.season import LayerTables
 from geo_scout.season.reference import layers_markdown, reference_markdown, settings_reference
 
@@ -69,8 +69,8 @@ def test_the_markdown_holds_every_key_and_whole_rows() -> None:
 
 def test_the_layers_say_what_is_off_without_them() -> None:
     text = layers_markdown()
-    assert {*VECTOR_LAYERS, *RASTER_LAYERS} == set(LayerTables.model_fields)
-    for name, kind in (*VECTOR_LAYERS.items(), *RASTER_LAYERS.items()):
+    assert set(LAYERS) == set(LayerTables.model_fields)
+    for name, kind in LAYERS.items():
         assert any(
             line.startswith(f"| `{name}` |") and line.endswith(f"| {kind.adds} | {kind.without} |")
             for line in text.splitlines()
