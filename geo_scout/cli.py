@@ -63,13 +63,17 @@ def run_command(season: Path, outputs: Path | None, audience: Any) -> None:
     from geo_scout.outputs import summarise
     from geo_scout.pipeline import run
 
-    with _progress() as listen:
-        result = run(season, outputs=outputs, audience=audience, listen=listen)
+    is_done = False
     try:
+        with _progress() as listen:
+            result = run(season, outputs=outputs, audience=audience, listen=listen)
+            is_done = True
         _say(summarise(result))
         _say(f"\nWritten to {result.outputs}: open map.html, release_sites.csv or sources.csv.")
     except KeyboardInterrupt:
-        raise KeyboardInterrupt(IN_PLACE) from None
+        if is_done:
+            raise KeyboardInterrupt(IN_PLACE) from None
+        raise
     if not result.is_feasible:
         _say("Every site of every ranking is left out; the reasons are in the tables.", err=True)
         sys.exit(EXIT_NOTHING_FEASIBLE)

@@ -66,7 +66,7 @@ def choose_crs(
     points_in_degrees: bool = False,
     example: str = "EPSG:4326",
 ) -> CRS | None:
-    """Return the reference system of a layer; None, with a stop finding, where nobody states one of the Earth.
+    """Return the reference system of a layer; None, with a stop finding, where nobody states one.
 
     Parameters
     ----------
