@@ -10,13 +10,12 @@ from typing import Any
 
 import click
 
-from geo_scout.errors import EXIT_BUG, EXIT_INTERRUPTED, EXIT_NOTHING_FEASIBLE, GeoScoutError
+from geo_scout.errors import EXIT_BUG, EXIT_INTERRUPTED, EXIT_NOTHING_FEASIBLE, IN_PLACE, GeoScoutError
 from geo_scout.model.visible_text import printable
 
 FOREIGN_SETTINGS = ("GDAL_", "OGR_", "OSR_", "PROJ_", "CPL_", "GTIFF_", "SQLITE_")
 AUDIENCES = ("crew", "board", "public")
 CRASH_FILE = "geo_scout-crash.txt"
-IN_PLACE = "the new results are in place, whole."
 
 HELP = """Plan a weed biological-control season from your own maps.
 

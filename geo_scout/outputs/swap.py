@@ -15,7 +15,7 @@ from pathlib import Path
 
 from filelock import FileLock, Timeout
 
-from geo_scout.errors import OutputsBlocked
+from geo_scout.errors import IN_PLACE, OutputsBlocked
 
 MANIFEST, MARKER = "manifest.json", "geo_scout"
 OUR_FILES = frozenset(
@@ -26,7 +26,6 @@ OUR_FILES = frozenset(
     }
 )  # fmt: skip
 SWAP_PATIENCE_SECONDS = 60
-IN_PLACE = "the new results are in place, whole."
 # Names that nobody gives a folder of their own, because a folder so named is cleared away.
 _WRITTEN, _REPLACED = ".being-written-", ".being-replaced"
 # Results may be shared by people with accounts of their own, and so must be their lock.

@@ -38,7 +38,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
             if len(verdicts) % 250 == 0:
                 print(f"{len(verdicts)} of {len(numbers)} in {time.monotonic() - begun:.0f} s", flush=True)
             if asked.verbose:
-                print(verdict.number, verdict.mutation, verdict.check, verdict.run, flush=True)
+                print(f"{verdict.seconds:.2f}", verdict.check, verdict.run, verdict.mutation, flush=True)
     print(summary(verdicts, time.monotonic() - begun))
     return int(any(verdict.problem for verdict in verdicts))
 

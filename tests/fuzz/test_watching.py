@@ -7,13 +7,13 @@ from pathlib import Path
 
 import pytest
 
-from geo_scout import pipeline
+from geo_scout import cli, pipeline
 from geo_scout.layers import vectors
 from tests.fuzz.__main__ import told
 from tests.fuzz.cut_down import read_cut_down
 from tests.fuzz.kits import Kit, write_kits
 from tests.fuzz.mutation import write_mutation
-from tests.fuzz.watching import Job, judge_all
+from tests.fuzz.watching import PATIENCE_SECONDS, Job, judge_all
 
 SEED = 1
 # A release is said to be in another system, which `check` lets through; and a raster that it stops at.
@@ -61,9 +61,7 @@ def run_in_spite_of_a_stop() -> None:
 
 
 def print_what_hides() -> None:
-    from geo_scout import outputs
-
-    outputs.tell_check = lambda *_: "gate \N{RIGHT-TO-LEFT OVERRIDE}kcab"
+    cli.printable = lambda text: f"{text} gate \N{RIGHT-TO-LEFT OVERRIDE}kcab"
 
 
 @pytest.mark.parametrize(
@@ -78,7 +76,8 @@ def print_what_hides() -> None:
     ],
 )
 def test_a_planted_fault_is_told_with_its_number(kits, kits_folder, plant, number, problem):
-    job = Job(SEED, kits, kits_folder, patience_seconds=5.0, plant=plant)
+    patience_seconds = 5.0 if plant is never_end else PATIENCE_SECONDS
+    job = Job(SEED, kits, kits_folder, patience_seconds, plant=plant)
     [verdict] = judge_all([number], job, workers=1)
     assert verdict.number == number
     assert verdict.problem.startswith(problem)

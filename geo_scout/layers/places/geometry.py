@@ -11,6 +11,7 @@ from pyproj import CRS, Transformer
 from pyproj.exceptions import ProjError
 
 from geo_scout.layers.drafts import LayerDraft, Rows, Why, geometries
+from geo_scout.layers.places.areas import LEAST_AREA_M2
 from geo_scout.layers.places.moving import moved
 from geo_scout.layers.places.reference_systems import first_points_deg, open_passage, say_accuracy
 from geo_scout.layers.places.shape_kinds import POLYGONS, check_kinds, polygonal_part
@@ -167,5 +168,5 @@ def _repair(draft: LayerDraft, is_valid: Rows) -> None:
 
 def _set_aside_without_area(draft: LayerDraft) -> None:
     shapes = geometries(draft.frame)
-    flat = np.isin(shapely.get_type_id(shapes), POLYGONS) & (shapely.area(shapes) == 0.0)
+    flat = np.isin(shapely.get_type_id(shapes), POLYGONS) & (shapely.area(shapes) < LEAST_AREA_M2)
     draft.set_aside(flat, NO_AREA, "its outline encloses no area.")

@@ -90,8 +90,10 @@ def test_invalid_outline_is_repaired_and_said(folder, told):
     assert f"ha before, {shape.area / 10_000:.4f} ha after.\n  Fix: Check the outline on the map" in text
 
 
-def test_outline_without_area_is_set_aside(folder, told):
-    spike = shapely.Polygon([(-110, 47), (-109.99, 47), (-110, 47)])
+@pytest.mark.parametrize("aside", [0.0, 1e-14])
+def test_outline_without_area_is_set_aside(folder, told, aside):
+    """Some 1e-14 degrees beside a line of 760 m are less than a square centimetre, too."""
+    spike = shapely.Polygon([(-110, 47), (-109.99, 47), (-110, 47 + aside)])
     folder.write("infestations", [folder.square(0), spike], **HOST)
     layers = folder.read()
     assert layers.vectors["infestations"]["row"].tolist() == [1]
