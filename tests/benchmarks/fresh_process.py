@@ -37,24 +37,26 @@ class Ran:
     printed: str
 
 
+def with_arrow_folder() -> dict[str, str]:
+    """Return the environment of a baseline, in which pyarrow is found if it is there at all."""
+    folders = [str(ARROW_FOLDER)] if ARROW_FOLDER.is_dir() else []
+    folders += filter(None, [os.environ.get("PYTHONPATH")])
+    return dict(os.environ) | ({"PYTHONPATH": os.pathsep.join(folders)} if folders else {})
+
+
 def run_fresh(*command: object, with_arrow: bool = False) -> Ran:
     """Run a Python program or ``-m module`` in a fresh process.
 
     The peak is that of ``ru_maxrss``, which begins at what the parent holds when it starts the child: keep the parent
     small.
     """
-    environment = dict(os.environ)
-    if with_arrow and ARROW_FOLDER.is_dir():
-        environment["PYTHONPATH"] = os.pathsep.join(
-            [str(ARROW_FOLDER), *filter(None, [os.environ.get("PYTHONPATH")])]
-        )
     start = time.perf_counter()
     child = subprocess.Popen(
         [sys.executable, "-W", "ignore", *map(str, command)],
         stdout=subprocess.PIPE,
         stderr=subprocess.DEVNULL,
         text=True,
-        env=environment,
+        env=with_arrow_folder() if with_arrow else None,
     )
     assert child.stdout is not None
     with child.stdout:

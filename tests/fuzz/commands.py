@@ -7,7 +7,10 @@ import warnings
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
+
+from pyproj import Transformer
 
 from geo_scout import cli
 
@@ -36,7 +39,7 @@ class Ended:
 def run_command(arguments: list[str], folder: Path) -> Ended:
     """Run ``geo-scout`` with these arguments from an empty folder of its own."""
     folder.mkdir(parents=True, exist_ok=True)
-    with _from(folder), _as_shell(arguments) as (out, err):
+    with _from(folder), _as_shell(arguments) as (out, err), _kept_transformers():
         code, escaped = _code_of(cli.main)
     said = "".join(stream.buffer.getvalue().decode("utf-8", "replace") for stream in (out, err))
     crash = folder / cli.CRASH_FILE
@@ -69,6 +72,20 @@ def _from(folder: Path) -> Iterator[None]:
         yield
     finally:
         os.chdir(before)
+
+
+_open_transformer = lru_cache(maxsize=500)(Transformer.from_crs)
+
+
+@contextmanager
+def _kept_transformers() -> Iterator[None]:
+    """Open each way between two reference systems once: a seventh of a small season's time goes into it."""
+    before = Transformer.from_crs
+    Transformer.from_crs = staticmethod(_open_transformer)  # type: ignore[method-assign]
+    try:
+        yield
+    finally:
+        Transformer.from_crs = staticmethod(before)  # type: ignore[method-assign]
 
 
 class _Shell(io.TextIOWrapper):

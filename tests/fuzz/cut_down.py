@@ -35,7 +35,7 @@ _FEW = {
     "roads": 4,
 }
 _NEAR_M = 400.0
-_COARSER = {"elevation": 20, "tmin": 4, "tmax": 4, "precipitation": 4}
+_COARSER = {"elevation": 20, "tmin": 8, "tmax": 8, "precipitation": 8}
 
 
 @dataclass(frozen=True)

@@ -45,6 +45,7 @@ _M2_PER_HA = 10_000.0
 _SOME = 2_000
 # Degrees never reach it; metres of a map always do in one direction, except near its origin.
 _LEAST_METRES = 1_000.0
+_FULL_TURN_DEG, _POLE_DEG = 360.0, 90.0
 
 
 def check_shapes(draft: LayerDraft, crs: CRS) -> None:
@@ -58,7 +59,23 @@ def check_shapes(draft: LayerDraft, crs: CRS) -> None:
     has_none = np.asarray(shapely.is_missing(shapes) | shapely.is_empty(shapes))
     draft.set_aside(has_none, NO_GEOMETRY, "it has no geometry.")
     check_kinds(draft)
+    _refuse_degrees_as_metres(draft, crs)
     _check_positions(draft, crs)
+
+
+def _refuse_degrees_as_metres(draft: LayerDraft, crs: CRS) -> None:
+    """Stop a layer in metres or feet all of whose coordinates would be degrees: no map is so near its origin."""
+    if not crs.is_projected or not len(draft.frame):
+        return
+    west, south, east, north = (float(one) for one in shapely.total_bounds(geometries(draft.frame)))
+    if not (max(-west, east) <= _FULL_TURN_DEG and max(-south, north) <= _POLE_DEG):
+        return
+    what = (
+        f"the layer is said to be in {crs.name}, but its coordinates run from {west:g} to {east:g} and from "
+        f"{south:g} to {north:g}, which are degrees."
+    )
+    fix = "Save it anew with the reference system it is really in; for degrees that is EPSG:4326."
+    draft.say("crs-contradicts", "stop", what, fix)
 
 
 def place_in(draft: LayerDraft, target: CRS) -> None:

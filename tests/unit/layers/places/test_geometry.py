@@ -250,3 +250,15 @@ def test_metres_and_impossible_degrees_in_one_layer(folder, found):
             "Longitude comes first and lies in -180 to 360, latitude in -90 to 90.",
         ),
     }
+
+
+def test_degrees_said_to_be_metres_stop_the_layer(folder, found):
+    folder.write("infestations", [folder.square()], crs="EPSG:26912", host="ashthorn", cover=40.0)
+    layers = folder.read()
+    [finding] = found(layers, "crs-contradicts")
+    assert finding.grade == "stop"
+    assert finding.what == (
+        "the layer is said to be in NAD83 / UTM zone 12N, but its coordinates run from -110 to -109.999 and from "
+        "47 to 47.001, which are degrees."
+    )
+    assert not layers.has("infestations")
