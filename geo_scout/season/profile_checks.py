@@ -1,5 +1,6 @@
 """What an agent profile must also be true of, beyond the kind and range of each value."""
 
+import math
 from collections.abc import Iterator, Sequence
 
 from geo_scout.model.land_limits import limits_of, unit_of
@@ -94,7 +95,7 @@ def _check_population(document: Document, row: KeyPath) -> Iterator[Problem]:
 def _check_possible(document: Document, path: KeyPath, name: str) -> Iterator[Problem]:
     """Yield the mistake of a climate value that no place on land has, such as tenths of a degree."""
     value = document.number(*path)
-    if name not in CLIMATE_VARIABLES or value is None:
+    if name not in CLIMATE_VARIABLES or value is None or not math.isfinite(value):
         return
     least, most = limits_of(name)
     if not least <= value <= most:

@@ -64,7 +64,7 @@ def check_shapes(draft: LayerDraft, crs: CRS) -> None:
 
 
 def _refuse_degrees_as_metres(draft: LayerDraft, crs: CRS) -> None:
-    """Stop a layer in metres or feet all of whose coordinates would be degrees: no map is so near its origin."""
+    """Stop a layer in metres or feet whose coordinates are all degrees: no map is so near its origin."""
     if not crs.is_projected or not len(draft.frame):
         return
     west, south, east, north = (float(one) for one in shapely.total_bounds(geometries(draft.frame)))

@@ -8,9 +8,11 @@ from geo_scout.layers import vectors
 from tests.fuzz.cut_down import read_cut_down
 from tests.fuzz.judging import judge
 from tests.fuzz.kits import Kit, write_kits
+from tests.fuzz.mutation import KINDS
 
 SEED = 1
-FEW = range(1, 21)
+# Quick ones of every kind and season: some that `check` stops at, some it lets through, and a whole run.
+FEW = (13, 15, 17, 18, 23, 29, 32, 33, 38, 39, 44, 45, 61, 62, 70, 71, 72, 73, 74, 79)
 
 
 @pytest.fixture(scope="module")
@@ -27,6 +29,9 @@ def test_no_mutation_ends_in_a_traceback_or_half_an_output(kits, kits_folder, tm
     verdicts = [judge(number, SEED, kits, kits_folder, tmp_path / "one") for number in FEW]
     told = [f"{one.number}: {one.problem}\n{one.mutation}\n{one.detail}" for one in verdicts if one.problem]
     assert not told, "\n\n".join(told)
+    made = [one.mutation for one in verdicts if one.mutation is not None]
+    assert {one.kind for one in made} == set(KINDS)
+    assert {one.kit for one in made} == {kit.name for kit in kits}
     assert {one.check for one in verdicts} == {0, 2}
     assert {one.run for one in verdicts} >= {0, 2}
 
