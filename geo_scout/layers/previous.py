@@ -22,7 +22,9 @@ def read_previous(season: Season, working: CRS, noticed: Noticed) -> gpd.GeoData
     if name is None:
         return None
     try:
-        frame = pyogrio.read_dataframe(season.file_of(name), layer=LAYER, columns=["site_id", "host"])
+        # A corner that is no number is told below; NumPy need not say so as well.
+        with np.errstate(invalid="ignore"):
+            frame = pyogrio.read_dataframe(season.file_of(name), layer=LAYER, columns=["site_id", "host"])
         # A table without shapes, columns or a reference system is no result of ours.
         earlier: gpd.GeoDataFrame = frame[["site_id", "host", "geometry"]].to_crs(working)
         if not np.isfinite(shapely.get_coordinates(earlier.geometry.to_numpy())).all():

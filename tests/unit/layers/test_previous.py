@@ -1,3 +1,5 @@
+import warnings
+
 import geopandas as gpd
 import numpy as np
 import pandas as pd
@@ -55,7 +57,10 @@ def test_a_patch_with_a_broken_corner_stops(folder, found):
         folder.square(), lambda corners: np.where(np.arange(len(corners))[:, None] == 1, np.nan, corners)
     )
     frame = gpd.GeoDataFrame({"site_id": ["AS-1"], "host": ["ashthorn"]}, geometry=[broken], crs=4326)
-    frame.to_file(folder.folder / "result.gpkg", layer="patches")
+    with warnings.catch_warnings():
+        # Writing what is no number is what the test is about.
+        warnings.simplefilter("ignore", RuntimeWarning)
+        frame.to_file(folder.folder / "result.gpkg", layer="patches")
     [finding] = found(read_with_previous(folder, "result.gpkg"), "previous-unreadable")
     assert finding.grade == "stop"
     assert finding.what.endswith("a patch has a coordinate that is not a number")
