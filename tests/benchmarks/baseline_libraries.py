@@ -4,8 +4,8 @@ Run as a program: ``python baseline_libraries.py SEASON_FOLDER OUTPUT_FOLDER``.
 
 What it does, step by step, for the numbers that geo_scout prints:
 
-- reads infestations, releases and visits with pyogrio, with Arrow where pyarrow is installed, only the columns in use,
-  and brings them to the season's equal-area plane in one call each;
+- reads infestations, releases and visits with pyogrio, with Arrow where pyarrow is installed, and brings them to the
+  season's equal-area plane in one call each;
 - joins infestations of one manager within 100 m, edge to edge (shapely's tree, SciPy's connected components);
 - measures gross and infested area, cover, a point inside, its UTM position, the distance to the nearest base;
 - places releases and visits in patches, confirms finds, and gathers populations;
@@ -45,7 +45,7 @@ from scipy.spatial.distance import cdist
 
 HAS_ARROW = importlib.util.find_spec("pyarrow") is not None
 GEOD = Geod(ellps="WGS84")
-AS_OF, FIELD_START = np.datetime64("2026-11-01"), pd.Timestamp("2027-05-01")
+FIELD_START = pd.Timestamp("2027-05-01")
 JOIN_M, POSITION_M, REACH_KM, SPACING_KM = 100.0, 30.0, 10.0, 2.0
 HEIGHT_SHARE = (5**0.5 - 1) / 2 - 1 / 8  # where geo_scout looks for a place inside a patch
 KM_PER_YEAR, LAG_YEARS, HORIZON_YEARS = 0.5, 1.0, 5.0
