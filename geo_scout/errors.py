@@ -58,3 +58,5 @@ EXIT_DONE = 0
 EXIT_NOTHING_FEASIBLE = 3
 EXIT_BUG = 70
 EXIT_INTERRUPTED = 130
+# What a KeyboardInterrupt says that came too late to stop anything.
+IN_PLACE = "the new results are in place, whole."

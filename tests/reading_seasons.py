@@ -25,6 +25,8 @@ def season_of(
             "format": 1,
             "season": {"agents": names, "as_of": AS_OF},
             "layers": layers,
+            # Counties stand in for infestations here; cut at 5 km they would be a hundred thousand patches.
+            "rules": {"max_patch_km": 100.0},
             "crews": [{"name": "Yard", "base_longitude_deg": -109.6, "base_latitude_deg": 47.1}],
         }
     )

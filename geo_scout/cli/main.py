@@ -11,13 +11,12 @@ from typing import Any
 import click
 
 from geo_scout.cli.timing_commands import agents_command, timing_command, week_command
-from geo_scout.errors import EXIT_BUG, EXIT_INTERRUPTED, EXIT_NOTHING_FEASIBLE, GeoScoutError
+from geo_scout.errors import EXIT_BUG, EXIT_INTERRUPTED, EXIT_NOTHING_FEASIBLE, IN_PLACE, GeoScoutError
 from geo_scout.model.visible_text import printable
 
 FOREIGN_SETTINGS = ("GDAL_", "OGR_", "OSR_", "PROJ_", "CPL_", "GTIFF_", "SQLITE_")
 AUDIENCES = ("crew", "board", "public")
 CRASH_FILE = "geo_scout-crash.txt"
-IN_PLACE = "the new results are in place, whole."
 
 HELP = """Plan a weed biological-control season from your own maps.
 
@@ -64,13 +63,17 @@ def run_command(season: Path, outputs: Path | None, audience: Any) -> None:
     from geo_scout.outputs import summarise
     from geo_scout.pipeline import run
 
-    with _progress() as listen:
-        result = run(season, outputs=outputs, audience=audience, listen=listen)
+    is_done = False
     try:
+        with _progress() as listen:
+            result = run(season, outputs=outputs, audience=audience, listen=listen)
+            is_done = True
         _say(summarise(result))
         _say(f"\nWritten to {result.outputs}: open map.html, release_sites.csv or sources.csv.")
     except KeyboardInterrupt:
-        raise KeyboardInterrupt(IN_PLACE) from None
+        if is_done:
+            raise KeyboardInterrupt(IN_PLACE) from None
+        raise
     if not result.is_feasible:
         _say("Every site of every ranking is left out; the reasons are in the tables.", err=True)
         sys.exit(EXIT_NOTHING_FEASIBLE)

@@ -15,7 +15,7 @@ from pathlib import Path
 
 from filelock import FileLock, Timeout
 
-from geo_scout.errors import OutputsBlocked
+from geo_scout.errors import IN_PLACE, OutputsBlocked
 
 MANIFEST, MARKER = "manifest.json", "geo_scout"
 OUR_FILES = frozenset(
@@ -50,7 +50,7 @@ def replace_outputs(folder: Path) -> Iterator[Path]:
         The folder holds what geo_scout did not write, cannot be written, or a file in it is open
         elsewhere. The earlier outputs are as they were.
     KeyboardInterrupt
-        An interrupt that comes within the swap is held back until the swap is whole, and says so.
+        With ``IN_PLACE`` where it came too late to stop anything; within the swap it is held back.
 
     Notes
     -----
@@ -60,21 +60,34 @@ def replace_outputs(folder: Path) -> Iterator[Path]:
     """
     folder = folder.resolve()
     new = folder.with_name(f"{folder.name}{_WRITTEN}{os.getpid()}")
-    with _blocked_named(folder, new):
-        _check_ours(folder)
-        folder.parent.mkdir(parents=True, exist_ok=True)
-        with _lock_of(folder).acquire(timeout=SWAP_PATIENCE_SECONDS):
-            _tidy(folder)
-        with _held(new):
-            try:
-                shutil.rmtree(new, ignore_errors=True)
-                new.mkdir()
+    is_swapped = False
+    try:
+        with _blocked_named(folder, new):
+            _check_ours(folder)
+            folder.parent.mkdir(parents=True, exist_ok=True)
+            with _lock_of(folder).acquire(timeout=SWAP_PATIENCE_SECONDS):
+                _tidy(folder)
+            with _held(new), _cleared(new):
                 yield new
                 with _lock_of(folder).acquire(timeout=SWAP_PATIENCE_SECONDS), _undisturbed():
                     _tidy(folder)
                     _swap(folder, new)
-            finally:
-                shutil.rmtree(new, ignore_errors=True)
+                    is_swapped = True
+    except KeyboardInterrupt:
+        if is_swapped:
+            raise KeyboardInterrupt(IN_PLACE) from None
+        raise
+
+
+@contextmanager
+def _cleared(new: Path) -> Iterator[None]:
+    """Make the folder that is written in first, and clear what is left of it."""
+    try:
+        shutil.rmtree(new, ignore_errors=True)
+        new.mkdir()
+        yield
+    finally:
+        shutil.rmtree(new, ignore_errors=True)
 
 
 def _swap(folder: Path, new: Path) -> None:
@@ -125,7 +138,7 @@ def _replaced(folder: Path) -> Path:
 
 @contextmanager
 def _undisturbed() -> Iterator[None]:
-    """Hold back an interrupt until the block has ended; then say that the new results are there."""
+    """Hold back an interrupt until the block has ended."""
     if threading.current_thread() is not threading.main_thread():
         yield  # only the main thread is interrupted
         return
@@ -136,8 +149,7 @@ def _undisturbed() -> Iterator[None]:
     finally:
         signal.signal(signal.SIGINT, before or signal.SIG_DFL)
     if held_back:
-        message = "the new results are in place, whole."
-        raise KeyboardInterrupt(message)
+        raise KeyboardInterrupt
 
 
 def _check_ours(folder: Path) -> None:

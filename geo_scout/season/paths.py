@@ -8,6 +8,8 @@ from geo_scout.season.document import Document
 from geo_scout.season.suggest import nearest
 from geo_scout.season.wording import KeyPath, is_control, listed, show_value, toml_value, visible
 
+# Common systems keep names of 255 bytes and paths of 4,096; half of that is left for the folder above.
+LONGEST_NAME_BYTES, LONGEST_PATH_BYTES = 255, 2_048
 _LETTER_AFTER_SLASH = {"\t": "t", "\n": "n", "\r": "r", "\b": "b", "\f": "f", "\x1b": "e"}
 _NAMES = {
     "\\": "a backslash",
@@ -27,6 +29,12 @@ def check_written(document: Document, path: KeyPath) -> Iterator[Problem]:
         return
     if not written.strip():
         yield document.problem("bad-path", path, "this path is empty.", "write the path of a file.")
+    if _is_too_long(written):
+        what = (
+            f"{show_value(written)} is longer than any system allows: {LONGEST_NAME_BYTES} bytes for a name, "
+            f"{LONGEST_PATH_BYTES:,} for a whole path."
+        )
+        yield document.problem("bad-path", path, what, "write the path of a file that is there.")
     wrong = [character for character in dict.fromkeys(written) if is_control(character) or character == "\\"]
     if wrong:
         names = [_NAMES.get(character, "a control character") for character in wrong]
@@ -39,7 +47,13 @@ def check_written(document: Document, path: KeyPath) -> Iterator[Problem]:
 
 def is_well_written(written: str) -> bool:
     """Return whether a path can be looked up at all."""
-    return bool(written.strip()) and not any(is_control(letter) or letter == "\\" for letter in written)
+    is_clean = not any(is_control(letter) or letter == "\\" for letter in written)
+    return bool(written.strip()) and is_clean and not _is_too_long(written)
+
+
+def _is_too_long(written: str) -> bool:
+    names = [len(name.encode("utf-8", errors="replace")) for name in written.split("/")]
+    return max(names) > LONGEST_NAME_BYTES or sum(names) + len(names) > LONGEST_PATH_BYTES
 
 
 def with_slashes(written: str) -> str:

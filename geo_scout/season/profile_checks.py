@@ -1,9 +1,11 @@
 """What an agent profile must also be true of, beyond the kind and range of each value."""
 
+import math
 from collections.abc import Iterator, Sequence
 
+from geo_scout.model.land_limits import limits_of, unit_of
 from geo_scout.model.problem import Problem
-from geo_scout.model.quantities import COLUMN_OF_LIMIT, HEAT_SUM
+from geo_scout.model.quantities import CLIMATE_VARIABLES, COLUMN_OF_LIMIT, HEAT_SUM
 from geo_scout.season.climate_checks import check_variable, check_variables
 from geo_scout.season.document import Document
 from geo_scout.season.fields import unit_of_quantity
@@ -93,6 +95,23 @@ def _check_population(document: Document, row: KeyPath) -> Iterator[Problem]:
         yield document.problem("profile-population", row, what, fix, key=_numbered(document, row))
     for name in document.table(*row, "climate"):
         yield from check_variable(document, (*row, "climate", name), name)
+        yield from _check_possible(document, (*row, "climate", name), name)
+
+
+def _check_possible(document: Document, path: KeyPath, name: str) -> Iterator[Problem]:
+    """Yield the mistake of a climate value that no place on land has, such as tenths of a degree."""
+    value = document.number(*path)
+    if name not in CLIMATE_VARIABLES or value is None or not math.isfinite(value):
+        return
+    least, most = limits_of(name)
+    if not least <= value <= most:
+        unit = unit_of(name)
+        what = (
+            f"{show_number(value)} {unit} is beyond what any place on land has: {show_number(least)} to "
+            f"{show_number(most)} {unit}."
+        )
+        fix = f"write it in {unit}; the tables of some sources are in tenths of a degree."
+        yield document.problem("out-of-range", path, what, fix)
 
 
 def _numbered(document: Document, row: KeyPath) -> str:

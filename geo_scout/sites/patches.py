@@ -112,17 +112,20 @@ def _cut_cluster(
 
     The two arms of a bend, for instance, where the line cuts off the bend of one infestation.
     """
-    parts = []
+    rows, wholes, clusters = [], [], []
     for piece in split_extent(cluster.geometry.to_numpy(), max_extent_m):
         row = np.array([member for member, _ in piece])
         shapes, owner = shapely.get_parts(np.array([s for _, s in piece], dtype=object), return_index=True)
         row, label = row[owner], single_linkage(shapes, join_m)
         keys, inverse = np.unique(np.column_stack([label, row]), axis=0, return_inverse=True)
-        whole = gpd.GeoSeries(union_by_label(shapes, inverse), crs=cluster.crs)
-        part = cluster.iloc[keys[:, 1]].reset_index(drop=True).set_geometry(whole)
-        parts.append(part.assign(cluster=keys[:, 0] + next_label))
+        rows.append(keys[:, 1])
+        wholes.append(union_by_label(shapes, inverse))
+        clusters.append(keys[:, 0] + next_label)
         next_label += int(label.max()) + 1
-    return gpd.GeoDataFrame(pd.concat(parts), crs=cluster.crs), next_label
+    # One frame for all pieces: a frame for each would take most of the time.
+    whole = gpd.GeoSeries(np.concatenate(wholes), crs=cluster.crs)
+    cut = cluster.iloc[np.concatenate(rows)].reset_index(drop=True).set_geometry(whole)
+    return cut.assign(cluster=np.concatenate(clusters)), next_label
 
 
 def _name_sites(members: gpd.GeoDataFrame, code: str) -> gpd.GeoDataFrame:

@@ -31,7 +31,9 @@ def _patches(count: int) -> gpd.GeoDataFrame:
     shapes = shapely.buffer(shapely.points(centres), 60, quad_segs=8)
     ids = [f"K{number}" for number in range(count)]
     rows = np.arange(1, count + 1)
-    return gpd.GeoDataFrame({"row": rows, "id": ids, "host": "ashthorn"}, geometry=shapes, crs=PLANE)
+    surveyed = np.full(count, np.datetime64("2025-06-01", "s"))
+    data = {"row": rows, "id": ids, "host": "ashthorn", "survey_date": surveyed}
+    return gpd.GeoDataFrame(data, geometry=shapes, crs=PLANE)
 
 
 def test_checks_cost_little_beside_reading(tmp_path, scale):

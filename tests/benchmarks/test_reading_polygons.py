@@ -8,13 +8,14 @@ Measured on two cores: 0.9 to 1.3 times the baseline; on one core 1.15 to 1.45. 
 0.3 for a machine that is busy or has one core.
 """
 
-import importlib.util
+import contextlib
+import subprocess
+import sys
 import time
 
 import geopandas as gpd
 import numpy as np
 import pandas as pd
-import pyogrio
 import pytest
 import shapely
 
@@ -22,13 +23,13 @@ from geo_scout.layers.drafts import geometries
 from geo_scout.layers.opening.gdal_settings import untouched_inputs
 from geo_scout.layers.places.reference_systems import choose_working_crs, first_points_deg
 from geo_scout.layers.vectors import open_draft, settle_draft
+from tests.benchmarks.fresh_process import HAS_ARROW, HERE, with_arrow_folder
 from tests.reading_seasons import season_of
 
 POLYGONS, REPEATS = 100_000, 3
 # Opening a change of reference system takes 0.04 s however few the polygons are; below this it would count.
 FEWEST = 30_000
 MOST, MARGIN = 1.3, 0.3
-HAS_ARROW = importlib.util.find_spec("pyarrow") is not None
 CORNERS = 24
 
 
@@ -83,6 +84,22 @@ def read(season):
     return draft
 
 
+@contextlib.contextmanager
+def plain_reader(path, crs):
+    """Yield a function that has another process read the file plainly once, and says how long it took."""
+    command = [sys.executable, "-W", "ignore", str(HERE / "read_plainly.py"), str(path), crs.to_wkt()]
+    pipes = {"stdin": subprocess.PIPE, "stdout": subprocess.PIPE, "text": True, "env": with_arrow_folder()}
+    with subprocess.Popen(command, **pipes) as other:
+
+        def once():
+            other.stdin.write("\n")
+            other.stdin.flush()
+            return float(other.stdout.readline())
+
+        once()  # imports, and the file into the machine's memory
+        yield once
+
+
 def seconds(work):
     start = time.perf_counter()
     work()
@@ -101,13 +118,8 @@ def test_reading_costs_little_more_than_the_plainest_reading(tmp_path, frame, fi
     assert len(draft.frame) == len(frame)
 
     # One after the other, so that a busy moment of the machine meets both.
-    pairs = [
-        (
-            seconds(lambda: read(season)),
-            seconds(lambda: pyogrio.read_dataframe(path, use_arrow=HAS_ARROW).to_crs(draft.crs)),
-        )
-        for _ in range(REPEATS)
-    ]
+    with plain_reader(path, draft.crs) as read_plainly:
+        pairs = [(seconds(lambda: read(season)), read_plainly()) for _ in range(REPEATS)]
     ours, plain = (min(times) for times in zip(*pairs, strict=True))
     arrow = "with Arrow" if HAS_ARROW else "without Arrow"
     print(

@@ -11,7 +11,8 @@ from geo_scout.layers.noticed import Noticed
 
 Comma = Literal["", "found", "unclear"]
 
-_WITH_COMMA = re.compile(r"[+-]?[0-9]*,[0-9]+")
+# "1.000,5" has one meaning only: dots between thousands and a decimal comma.
+_WITH_COMMA = re.compile(r"[+-]?(?:[0-9]*|[1-9][0-9]{0,2}(?:\.[0-9]{3})+),[0-9]+")
 # "1,234" may be 1.234 or 1234; "12,5", "0,125" and "1234,567" have one meaning only.
 _MAYBE_THOUSANDS = re.compile(r"[+-]?[1-9][0-9]{0,2},[0-9]{3}")
 _THOUSANDS_DOTS = re.compile(r"[+-]?[1-9][0-9]{0,2}(?:\.[0-9]{3})+")
@@ -50,7 +51,7 @@ def as_numbers_with_comma(values: NDArray[Any], stated: bool | None) -> tuple[Nu
         return numbers, unreadable, ""
     if stated is None and _matching(texts, _MAYBE_THOUSANDS, with_comma).sum() == with_comma.sum():
         return numbers, unreadable, "unclear"
-    numbers[with_comma] = [float(text.replace(",", ".")) for text in texts[with_comma]]
+    numbers[with_comma] = [float(text.replace(".", "").replace(",", ".")) for text in texts[with_comma]]
     return numbers, unreadable & ~with_comma, "" if stated else "found"
 
 

@@ -53,7 +53,7 @@ def as_numbers(values: NDArray[Any]) -> tuple[Numbers, Rows]:
         return np.where(infinite, np.nan, numbers), infinite
     texts = as_texts(values)
     numbers = np.array(
-        [float(text) if _NUMBER.fullmatch(text) else np.nan for text in texts], dtype=np.float64
+        [float(text) if text and _NUMBER.fullmatch(text) else np.nan for text in texts], dtype=np.float64
     )
     numbers[np.isinf(numbers)] = np.nan
     return numbers, np.isnan(numbers) & (texts != "")

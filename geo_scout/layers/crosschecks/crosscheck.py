@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 
+from geo_scout.layers.crosschecks.far_day import check_day
 from geo_scout.layers.crosschecks.far_positions import check_far
 from geo_scout.layers.crosschecks.land_rules import check_land_rules
 from geo_scout.layers.crosschecks.layers_read import LayersRead
@@ -19,6 +20,7 @@ from geo_scout.layers.crosschecks.visit_order import check_visit_order
 CHECKS: tuple[Callable[[LayersRead], None], ...] = (
     check_swapped,
     check_far,
+    check_day,
     check_inside_boundaries,
     check_slivers,
     check_overlaps,

@@ -1,5 +1,7 @@
 """Features far from everything else, and layers of another part of the world."""
 
+from collections.abc import Sequence
+
 import numpy as np
 import shapely
 from pyproj import Transformer
@@ -49,6 +51,7 @@ def _say_far_from_bases(infestations: LayerDraft, around: Neighbourhood) -> None
     here = np.array([around.longitude_deg]), np.array([around.latitude_deg])
     nearest_km = min(float(base.distance_km(*here)[0]) for base in bases)
     if nearest_km <= bases[0].reach_km:
+        _say_far_bases(infestations, around, bases)
         return
     clues = [_clue(around.longitude_deg, around.latitude_deg, base) for base in bases]
     clue = max(clues, key=len).replace("among them", "near it")
@@ -58,6 +61,19 @@ def _say_far_from_bases(infestations: LayerDraft, around: Neighbourhood) -> None
     )
     fix = "Check the signs of their coordinates, their coordinate reference system, and the [[crews]]."
     infestations.say("bases-far", "caution", what, fix)
+
+
+def _say_far_bases(infestations: LayerDraft, around: Neighbourhood, bases: Sequence[Neighbourhood]) -> None:
+    """Caution on each crew base that lies far away while another is near."""
+    for crew, base in zip(infestations.season.settings.crews, bases, strict=True):
+        place = base.longitude_deg, base.latitude_deg
+        distance_km = float(around.distance_km(np.array([place[0]]), np.array([place[1]]))[0])
+        if distance_km > max(base.reach_km, around.reach_km):
+            what = (
+                f"the base of crew '{crew.name}' lies {distance_km:,.0f} km from the middle of the "
+                f"infestations{_clue(*place, around)}."
+            )
+            infestations.say("base-far", "caution", what, "Check the place of that base under [[crews]].")
 
 
 def _clue(longitude_deg: float, latitude_deg: float, around: Neighbourhood) -> str:

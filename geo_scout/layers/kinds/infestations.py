@@ -6,6 +6,7 @@ from geo_scout.layers.cells.words import fold_permission, result_meanings, words
 from geo_scout.layers.drafts import LayerDraft, Why
 from geo_scout.layers.kinds.duplicates import say_repeated_ids, set_aside_duplicates
 from geo_scout.layers.kinds.known_then import set_aside_future
+from geo_scout.layers.kinds.stated_areas import say_other_areas
 from geo_scout.layers.kinds.too_many_patches import stop_at_too_many_patches
 from geo_scout.layers.places.areas import draw_circles
 from geo_scout.layers.wording import folded
@@ -16,6 +17,7 @@ def check_infestations(draft: LayerDraft) -> None:
     set_aside_future(draft, "survey_date")
     _read_results(draft)
     draw_circles(draft)
+    say_other_areas(draft)
     read_cover(draft)
     fold_permission(draft)
     set_aside_duplicates(draft)

@@ -1,5 +1,6 @@
 """Rules of the land classes layer: its classes and the season's rules have to meet."""
 
+from geo_scout.layers.cells.text_values import each_once
 from geo_scout.layers.drafts import LayerDraft
 from geo_scout.layers.wording import did_you_mean, folded, listed
 
@@ -8,7 +9,7 @@ def check_land_classes(draft: LayerDraft) -> None:
     """Spell classes as the season's rules do; say which class has no rule and which rule no land."""
     rules = {folded(name): name for name in draft.season.rules.land_classes}
     written = draft.texts("class")
-    draft.frame["class"] = [rules.get(folded(text), text) for text in written]
+    draft.frame["class"] = each_once(written, lambda text: rules.get(folded(text), text))
     in_file = {folded(text): str(text) for text in written}
     unruled = sorted(name for key, name in in_file.items() if key not in rules)
     if unruled:

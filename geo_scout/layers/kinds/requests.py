@@ -1,6 +1,7 @@
 """Rules of the requests layer."""
 
 from geo_scout.layers.cells.agent_names import match_agents
+from geo_scout.layers.cells.text_values import each_once
 from geo_scout.layers.cells.words import fold_purpose
 from geo_scout.layers.drafts import LayerDraft
 from geo_scout.layers.kinds.duplicates import say_repeated_ids
@@ -13,5 +14,6 @@ def check_requests(draft: LayerDraft) -> None:
     match_agents(draft)
     set_aside_future(draft, "date")
     fold_purpose(draft)
-    draft.frame["status"] = ["open" if folded(text) == "open" else text for text in draft.texts("status")]
+    written = draft.texts("status")
+    draft.frame["status"] = each_once(written, lambda text: "open" if folded(text) == "open" else text)
     say_repeated_ids(draft)

@@ -2,6 +2,7 @@
 
 import numpy as np
 
+from geo_scout.layers.cells.text_values import each_once
 from geo_scout.layers.drafts import LayerDraft, Why
 from geo_scout.layers.wording import did_you_mean, folded, listed
 
@@ -12,7 +13,7 @@ def check_treatments(draft: LayerDraft) -> None:
     """Spell kinds as the season does, fill a blank end with the start, set aside backward dates."""
     kinds = {folded(kind): kind for kind in draft.season.rules.treatment_kinds}
     written = draft.texts("kind")
-    draft.frame["kind"] = [kinds.get(folded(text), text) for text in written]
+    draft.frame["kind"] = each_once(written, lambda text: kinds.get(folded(text), text))
     for kind in sorted({text for text in written if folded(text) not in kinds}):
         rows = written == kind
         number = draft.told(rows, "treatment")

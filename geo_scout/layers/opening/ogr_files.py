@@ -132,12 +132,8 @@ def _read_cells(
 ) -> tuple[dict[str, Any], Cells]:
     # The raw reader hands over arrays without building a table: one pass, and only the columns in use.
     wanted = None if columns is None else list(dict.fromkeys(columns))
-    options: dict[str, Any] = {
-        "encoding": encoding,
-        "force_2d": True,
-        "datetime_as_string": True,
-        **reading_options(place),
-    }
+    options: dict[str, Any] = {"encoding": encoding, "force_2d": True, "datetime_as_string": True}
+    options |= reading_options(place)
     try:
         meta, _, shapes, values = pyogrio.raw.read(place, layer=layer, columns=wanted, **options)
     except IndexError as error:

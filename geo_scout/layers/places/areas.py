@@ -12,6 +12,9 @@ from geo_scout.layers.drafts import LayerDraft, Why, geometries
 
 CIRCLE_SIDES = 64
 _M2_PER_HA = 10_000.0
+LEAST_AREA_M2 = 1e-4
+"""Ground smaller than a square centimetre is none: shares of it could not be computed."""
+
 NO_POINT_AREA = Why(
     "point-without-area",
     "point without area",
@@ -58,6 +61,9 @@ def draw_circles(draft: LayerDraft) -> None:
     without = is_point & np.isnan(area_m2)
     draft.set_aside(without, NO_POINT_AREA, "it is a point and has no area.")
     is_point, area_m2 = is_point[~without], area_m2[~without]
+    too_small = is_point & (area_m2 < LEAST_AREA_M2)
+    draft.set_aside(too_small, IMPOSSIBLE_AREA, "its area is less than a square centimetre.")
+    is_point, area_m2 = is_point[~too_small], area_m2[~too_small]
     shapes = geometries(draft.frame)
     shapes[is_point] = _circles_of(shapes[is_point], area_m2[is_point])
     draft.frame = draft.frame.set_geometry(shapes, crs=draft.crs)

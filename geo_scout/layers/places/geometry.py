@@ -11,6 +11,7 @@ from pyproj import CRS, Transformer
 from pyproj.exceptions import ProjError
 
 from geo_scout.layers.drafts import LayerDraft, Rows, Why, geometries
+from geo_scout.layers.places.areas import LEAST_AREA_M2
 from geo_scout.layers.places.moving import moved
 from geo_scout.layers.places.reference_systems import first_points_deg, open_passage, say_accuracy
 from geo_scout.layers.places.shape_kinds import POLYGONS, check_kinds, polygonal_part
@@ -44,6 +45,7 @@ _M2_PER_HA = 10_000.0
 _SOME = 2_000
 # Degrees never reach it; metres of a map always do in one direction, except near its origin.
 _LEAST_METRES = 1_000.0
+_FULL_TURN_DEG, _POLE_DEG = 360.0, 90.0
 
 
 def check_shapes(draft: LayerDraft, crs: CRS) -> None:
@@ -57,7 +59,23 @@ def check_shapes(draft: LayerDraft, crs: CRS) -> None:
     has_none = np.asarray(shapely.is_missing(shapes) | shapely.is_empty(shapes))
     draft.set_aside(has_none, NO_GEOMETRY, "it has no geometry.")
     check_kinds(draft)
+    _refuse_degrees_as_metres(draft, crs)
     _check_positions(draft, crs)
+
+
+def _refuse_degrees_as_metres(draft: LayerDraft, crs: CRS) -> None:
+    """Stop a layer in metres or feet whose coordinates are all degrees: no map is so near its origin."""
+    if not crs.is_projected or not len(draft.frame):
+        return
+    west, south, east, north = (float(one) for one in shapely.total_bounds(geometries(draft.frame)))
+    if not (max(-west, east) <= _FULL_TURN_DEG and max(-south, north) <= _POLE_DEG):
+        return
+    what = (
+        f"the layer is said to be in {crs.name}, but its coordinates run from {west:g} to {east:g} and from "
+        f"{south:g} to {north:g}, which are degrees."
+    )
+    fix = "Save it anew with the reference system it is really in; for degrees that is EPSG:4326."
+    draft.say("crs-contradicts", "stop", what, fix)
 
 
 def place_in(draft: LayerDraft, target: CRS) -> None:
@@ -167,5 +185,5 @@ def _repair(draft: LayerDraft, is_valid: Rows) -> None:
 
 def _set_aside_without_area(draft: LayerDraft) -> None:
     shapes = geometries(draft.frame)
-    flat = np.isin(shapely.get_type_id(shapes), POLYGONS) & (shapely.area(shapes) == 0.0)
+    flat = np.isin(shapely.get_type_id(shapes), POLYGONS) & (shapely.area(shapes) < LEAST_AREA_M2)
     draft.set_aside(flat, NO_AREA, "its outline encloses no area.")

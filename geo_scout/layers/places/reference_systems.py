@@ -2,6 +2,7 @@
 
 import warnings
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 import shapely
@@ -80,6 +81,17 @@ def choose_crs(
     example
         A system to show where none is stated.
     """
+    crs = _choose(of_file, table, noticed, points_in_degrees=points_in_degrees, example=example)
+    if crs is None or _leads_to_degrees(crs):
+        return crs
+    what = f"coordinates in {crs.name} cannot be brought to the season's map."
+    noticed.say("crs-unusable", "stop", what, "Save the layer in a national system or in WGS 84.")
+    return None
+
+
+def _choose(
+    of_file: CRS | None, table: LayerTable, noticed: Noticed, *, points_in_degrees: bool, example: str
+) -> CRS | None:
     stated = _stated(table, noticed)
     if of_file is not None:
         if stated is not None and not _are_alike(of_file, stated):
@@ -99,6 +111,16 @@ def choose_crs(
         noticed.say("crs-not-geographic", "stop", what, 'State a system in degrees: crs = "EPSG:4326"')
         return None
     return stated
+
+
+@lru_cache(maxsize=64)
+def _leads_to_degrees(crs: CRS) -> bool:
+    """Return whether there is a way to WGS 84; a damaged definition, or one of the Moon, has none."""
+    try:
+        Transformer.from_crs(crs, WGS84, always_xy=True)
+    except ProjError:
+        return False
+    return True
 
 
 def choose_working_crs(

@@ -64,6 +64,21 @@ def test_a_folder_with_files_of_somebody_else(geo_scout, season, digests, comman
     assert beside(place) == ["theirs"]
 
 
+def test_a_season_is_started_once(geo_scout, tmp_path, monkeypatch, digests):
+    monkeypatch.chdir(tmp_path)
+    start_season("x")
+    before = digests(tmp_path / "x")
+    assert geo_scout("start", "x") == (
+        2,
+        "",
+        "error: x\n"
+        f"  {len(before)} files of these names are there already: agents/ashthorn_stem_weevil.toml, "
+        "layers/boundaries.geojson, layers/elevation.tif and 7 more. Nothing was copied.\n"
+        "  Fix: choose a new folder; geo-scout never overwrites.\n",
+    )
+    assert digests(tmp_path / "x") == before
+
+
 @contextmanager
 def as_nobody() -> Iterator[None]:
     """Put off the rights of root, to whom every folder is open."""

@@ -10,14 +10,17 @@ import re
 import runpy
 import shutil
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager, nullcontext
 from pathlib import Path
 
+import geopandas as gpd
 import pytest
 
 from geo_scout.cli import main
-from geo_scout.layers import not_looked_at
+from geo_scout.layers import not_looked_at, read_layers
 from geo_scout.season import read_season
+from geo_scout.zones import read_zones
 
 HERE = Path(__file__).parent
 MADE: dict[str, Callable[[Path], dict[str, str]]] = {
@@ -55,6 +58,23 @@ def geo_scout(capfd: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
     return code, *capfd.readouterr()
 
 
+@contextmanager
+def memory_of(more_bytes: int) -> Iterator[None]:
+    """Let this process take so much more address space, where the system can hold it to that."""
+    if sys.platform != "linux":
+        yield
+        return
+    import resource
+
+    pages = int(Path("/proc/self/statm").read_text(encoding="ascii").split()[0])
+    soft, hard = resource.getrlimit(resource.RLIMIT_AS)
+    resource.setrlimit(resource.RLIMIT_AS, (pages * resource.getpagesize() + more_bytes, hard))
+    try:
+        yield
+    finally:
+        resource.setrlimit(resource.RLIMIT_AS, (soft, hard))
+
+
 def test_each_case_has_its_maker_and_its_message() -> None:
     assert len(MADE) >= 50
     assert {case.parent.name for case in HERE.glob("*/expected.txt")} == set(MADE)
@@ -67,7 +87,8 @@ def test_the_whole_message(
     lay_out(case, tmp_path)
     before = contents(tmp_path)
     monkeypatch.chdir(tmp_path)
-    code, out, err = geo_scout(capfd, monkeypatch, "check", "season.toml")
+    with memory_of(2**30) if case.startswith("huge") else nullcontext():
+        code, out, err = geo_scout(capfd, monkeypatch, "check", "season.toml")
     told, _, tail = out.partition("\nNot looked at:\n")
     expected = (HERE / case / "expected.txt").read_text(encoding="utf-8")
     assert f"{err}{told}exit code {code}\n" == expected
@@ -85,3 +106,31 @@ def test_the_whole_message(
         assert ran[:2] == (2, "")
         assert ran[2] == err if err else re.findall(r"^  (.*)\n  Fix: (.*)$", ran[2], re.MULTILINE) == stops
     assert contents(tmp_path) == before
+
+
+@pytest.mark.parametrize(
+    ("case", "elevation_m"),
+    [
+        # The cells of row 4, column 4 and of row 7, column 7: 1000 m + 10 m a row + 1 m a column.
+        ("longitudes_from_0_to_360", [1044.0, 1077.0]),
+        ("rows_from_south_to_north", [1044.0, 1077.0]),
+        ("no_value_under_a_site", [1044.0, float("nan")]),
+        ("no_numbers_among_them", [1044.0, float("nan")]),
+        ("site_outside", [1044.0, float("nan")]),
+        # The raster begins 0.0255 degrees further west: the first site covers columns 6.85 to 7.25, of which 5
+        # eighths are column 7; of the second one only a part of column 9 is left.
+        ("sites_partly_outside", [1046.625, 1079.0]),
+        # Half of it is stored; the season's own scale and offset make half of that and 5 m more.
+        ("scale_stated_twice", [266.0, 274.25]),
+    ],
+)
+def test_what_is_read_all_the_same_is_true(
+    case: str, elevation_m: list[float], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    lay_out(case, tmp_path)
+    monkeypatch.chdir(tmp_path)
+    layers = read_layers(read_season("season.toml"))
+    sites = gpd.read_file(tmp_path / "weeds.geojson")
+    assert read_zones(layers.rasters, sites).mean["elevation_m"].tolist() == pytest.approx(
+        elevation_m, nan_ok=True
+    )

@@ -1,9 +1,11 @@
 import re
 
+import numpy as np
 import pytest
 from geographiclib.geodesic import Geodesic
 from pyproj import Transformer
 
+from geo_scout.exclusions import spacing
 from geo_scout.exclusions.spacing import exclude_too_close
 
 # Squares of 100 m in a row; start at 0, 500, 1,000 and 3,000 m: gaps of 400, 400 and 1,900 m.
@@ -103,3 +105,23 @@ def test_a_supplement_neither_keeps_the_distance_nor_claims_it(books):
     book = books.book(*rows, role="release", rules={"min_spacing_km": 0.5})
     assert [found.site_id for found in exclude_too_close(book, ["A-1", "A-2", "A-3", "A-4"])] == ["A-3"]
     assert [found.site_id for found in exclude_too_close(book, ["A-2", "A-1", "A-4"])] == []
+
+
+@pytest.mark.parametrize("at_once", [1, 3, 256])
+def test_in_blocks_or_one_by_one_the_same_sites_stay(books, monkeypatch, at_once):
+    monkeypatch.setattr(spacing, "SITES_AT_ONCE", at_once)
+    starts_m = (
+        np.random.default_rng(4).permutation(60) * 310.0
+    )  # squares of 100 m in a row: gaps of 210 m and more
+    names = [f"A-{number:02d}" for number in range(60)]
+    rows = [
+        books.site(name, geometry=books.square(start)) for name, start in zip(names, starts_m, strict=True)
+    ]
+    excluded = {
+        one.site_id for one in exclude_too_close(books.book(*rows, rules={"min_spacing_km": 1.0}), names)
+    }
+    kept: list[float] = []
+    for start in starts_m:
+        if all(abs(start - other) - 100 >= 1000 for other in kept):
+            kept.append(start)
+    assert excluded == {name for name, start in zip(names, starts_m, strict=True) if start not in kept}

@@ -48,6 +48,7 @@ class SeasonFolder:
         self.cover_schemes: dict[str, dict[str, list[float]]] = {}
         self.agents = [("stem weevil", "ashthorn")]
         self.given: frozenset[str] = frozenset()
+        self.more_crews: list[dict[str, Any]] = []
         self.crew = {"base_longitude_deg": -109.6, "base_latitude_deg": 47.1}
 
     def add(self, name: str, path: str | None = None, **keys: Any) -> None:
@@ -116,7 +117,7 @@ class SeasonFolder:
                 "format": 1,
                 "season": {"agents": names, "as_of": AS_OF},
                 "layers": self.layers,
-                "crews": [{"name": "Yard", **self.crew}],
+                "crews": [{"name": "Yard", **self.crew}, *self.more_crews],
                 "rules": self.rules,
                 "cover_schemes": self.cover_schemes,
             }

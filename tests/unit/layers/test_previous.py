@@ -1,7 +1,11 @@
+import warnings
+
 import geopandas as gpd
+import numpy as np
 import pandas as pd
 import pyogrio
 import pytest
+import shapely
 
 from geo_scout.layers import read_layers
 
@@ -46,3 +50,17 @@ def test_what_is_no_result_of_an_earlier_run_stops(folder, told, kind):
     assert text.endswith(
         'Fix: Name the result.gpkg of an earlier outputs folder, or take "previous" out of [season].'
     )
+
+
+def test_a_patch_with_a_broken_corner_stops(folder, found):
+    broken = shapely.transform(
+        folder.square(), lambda corners: np.where(np.arange(len(corners))[:, None] == 1, np.nan, corners)
+    )
+    frame = gpd.GeoDataFrame({"site_id": ["AS-1"], "host": ["ashthorn"]}, geometry=[broken], crs=4326)
+    with warnings.catch_warnings():
+        # Writing what is no number is what the test is about.
+        warnings.simplefilter("ignore", RuntimeWarning)
+        frame.to_file(folder.folder / "result.gpkg", layer="patches")
+    [finding] = found(read_with_previous(folder, "result.gpkg"), "previous-unreadable")
+    assert finding.grade == "stop"
+    assert finding.what.endswith("a patch has a coordinate that is not a number")

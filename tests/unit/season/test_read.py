@@ -200,7 +200,13 @@ CODES = {
     "outputs_would_swallow_the_inputs": ["bad-path"],
     "path_with_backslash": ["bad-path"] * 3,
     "profile_climate_limits": ["unknown-key", "profile-limit", "profile-limit"],
-    "profile_known_populations": ["profile-population", "profile-population", "climate-variables"],
+    "profile_known_populations": [
+        "profile-population",
+        "profile-population",
+        "climate-variables",
+        "out-of-range",
+        "out-of-range",
+    ],
     "profile_spread": ["profile-spread", "profile-spread", "curve-order"],
     "season_ends_before_it_starts": ["date-order"],
     "season_file_is_a_folder": ["is-directory"],
@@ -220,3 +226,21 @@ def test_codes_are_stable(case: str) -> None:
 def test_the_shipped_starter_is_a_right_season() -> None:
     starter = Path(read.__file__).parents[1] / "starter" / "season.toml"
     assert isinstance(read_season(starter), Season)
+
+
+@pytest.mark.parametrize(
+    ("line", "key"),
+    [
+        ('path = "layers/weeds.gdb"', "layers.infestations.path"),
+        ('"agents/weevil.toml"', "season.agents[2]"),
+        ("end = 2028-03-15", "season.outputs"),
+        ("start = 2027-11-01", "season.previous"),
+    ],
+)
+@pytest.mark.parametrize("path", ["x" * 256, "a/" * 1100 + "b"])
+def test_paths_longer_than_any_system_keeps_are_mistakes(tmp_path, line, key, path):
+    name = key.rpartition(".")[2]
+    text = SEASON.replace(line, f'"{path}"' if name.startswith("agents") else f'{name} = "{path}"')
+    [problem] = [one for one in problems_of(season_in(tmp_path, text)) if one.key == key]
+    assert problem.code == "bad-path"
+    assert "is longer than any system allows: 255 bytes for a name, 2,048 for a whole path." in problem.what

@@ -34,7 +34,7 @@ def test_with_a_stated_comma_a_dot_between_thousands_is_not_read():
     )
 
 
-@pytest.mark.parametrize("text", ["1,234,567", "1.234,5", "12,5 ha", "a,b"])
+@pytest.mark.parametrize("text", ["1,234,567", "1.23,5", "12,5 ha", "a,b"])
 def test_what_stays_unreadable(text):
     assert read(text)[1] == [True]
 
@@ -72,3 +72,11 @@ def test_unclear_commas_are_said_and_not_read(folder, told):
         "thousands; they were not read.\n"
         "  Fix: Add decimal_comma = true if it is a decimal comma; otherwise write the numbers without it."
     )
+
+
+def test_dots_between_thousands_and_a_decimal_comma_have_one_meaning():
+    texts = np.array(["1.000,5", "12.345.678,25", "1.00,5"], dtype=object)
+    for stated in (None, True):
+        numbers, unreadable, _ = as_numbers_with_comma(texts, stated)
+        assert numbers[:2].tolist() == [1000.5, 12345678.25]
+        assert unreadable.tolist() == [False, False, True]

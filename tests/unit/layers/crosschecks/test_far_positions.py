@@ -92,3 +92,14 @@ def test_infestations_far_from_every_crew(folder, told, found):
     )
     folder.crew = {"base_longitude_deg": 110.5, "base_latitude_deg": 47.1}
     assert found(folder.read(), "bases-far") == []
+
+
+def test_one_crew_base_far_from_the_infestations(folder, told):
+    """From 109.9995 W 47.0005 N to 109.6 E 47.1 N: 8,867 km on the sphere of 6,371 km by pyproj's Geod."""
+    folder.more_crews = [{"name": "Depot", "base_longitude_deg": 109.6, "base_latitude_deg": 47.1}]
+    assert told(folder.read(), "base-far") == (
+        "caution: layers.infestations\n"
+        "  the base of crew 'Depot' lies 8,867 km from the middle of the infestations, and would lie among them with "
+        "the other sign of the longitude.\n"
+        "  Fix: Check the place of that base under [[crews]]."
+    )

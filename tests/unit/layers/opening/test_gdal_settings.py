@@ -69,5 +69,5 @@ def test_no_index_is_written_beside_a_gml_file(folder, stated):
     folder.season()
     before = listing(folder.folder)
     assert len(folder.read().vectors["roads"]) == 1
-    assert list(read_vector_file(path))[0].rows == 1
+    assert next(iter(read_vector_file(path))).rows == 1
     assert listing(folder.folder) == before

@@ -19,7 +19,13 @@ def write_impossible(folder, file):
     values = [*words.values(), np.array(["2025-02-28", "2025-03-01"], dtype="datetime64[D]")]
     points = shapely.to_wkb([folder.point(0), folder.point(1)])
     pyogrio.raw.write(
-        path, points, values, [*words, "date"], geometry_type="Point", crs="EPSG:4326", driver=DRIVERS[path.suffix]
+        path,
+        points,
+        values,
+        [*words, "date"],
+        geometry_type="Point",
+        crs="EPSG:4326",
+        driver=DRIVERS[path.suffix],
     )
     stored = path.with_suffix(".dbf" if path.suffix == ".shp" else path.suffix)
     stored.write_bytes(re.sub(rb"2025([-/]?)02([-/]?)28", rb"2025\g<1>02\g<2>30", stored.read_bytes()))

@@ -107,3 +107,17 @@ def test_several_points_with_the_area_all_points_have_become_their_circles(folde
 
 def test_circles_of_no_points():
     assert circles(np.empty((0, 2)), np.empty(0)).shape == (0,)
+
+
+@pytest.mark.parametrize(("area", "point_area_ha"), [(1e-300, None), (None, 1e-300)])
+def test_less_than_a_square_centimetre_is_no_area(folder, told, area, point_area_ha):
+    folder.write("infestations", [folder.point(0), folder.point(1)], area=[2.5, area], **HOST)
+    if point_area_ha is not None:
+        folder.layers["infestations"]["point_area_ha"] = point_area_ha
+    layers = folder.read()
+    assert layers.vectors["infestations"]["row"].tolist() == [1]
+    assert told(layers, "area-impossible") == (
+        "caution: layers.infestations feature row 2\n"
+        "  Set aside: its area is less than a square centimetre.\n"
+        "  Fix: Write the number alone, above 0 and in the layer's unit of area."
+    )

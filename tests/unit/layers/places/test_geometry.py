@@ -90,8 +90,10 @@ def test_invalid_outline_is_repaired_and_said(folder, told):
     assert f"ha before, {shape.area / 10_000:.4f} ha after.\n  Fix: Check the outline on the map" in text
 
 
-def test_outline_without_area_is_set_aside(folder, told):
-    spike = shapely.Polygon([(-110, 47), (-109.99, 47), (-110, 47)])
+@pytest.mark.parametrize("aside", [0.0, 1e-14])
+def test_outline_without_area_is_set_aside(folder, told, aside):
+    """Some 1e-14 degrees beside a line of 760 m are less than a square centimetre, too."""
+    spike = shapely.Polygon([(-110, 47), (-109.99, 47), (-110, 47 + aside)])
     folder.write("infestations", [folder.square(0), spike], **HOST)
     layers = folder.read()
     assert layers.vectors["infestations"]["row"].tolist() == [1]
@@ -248,3 +250,15 @@ def test_metres_and_impossible_degrees_in_one_layer(folder, found):
             "Longitude comes first and lies in -180 to 360, latitude in -90 to 90.",
         ),
     }
+
+
+def test_degrees_said_to_be_metres_stop_the_layer(folder, found):
+    folder.write("infestations", [folder.square()], crs="EPSG:26912", host="ashthorn", cover=40.0)
+    layers = folder.read()
+    [finding] = found(layers, "crs-contradicts")
+    assert finding.grade == "stop"
+    assert finding.what == (
+        "the layer is said to be in NAD83 / UTM zone 12N, but its coordinates run from -110 to -109.999 and from "
+        "47 to 47.001, which are degrees."
+    )
+    assert not layers.has("infestations")

@@ -143,3 +143,28 @@ def test_system_that_leads_nowhere_stops(folder, told):
     folder.write("roads", [shapely.LineString([(0, 0), (9, 9)])], crs=None, road_class="track")
     folder.layers["roads"]["crs"] = moon
     assert "stop: layers.roads" in told(folder.read(), "crs-unusable")
+
+
+# A scale of nought on the central meridian, as a damaged .prj file may say.
+NO_SCALE = (
+    'PROJCS["damaged",GEOGCS["WGS 84",DATUM["WGS_1984",SPHEROID["WGS 84",6378137,298.257223563]],'
+    'PRIMEM["Greenwich",0],UNIT["degree",0.0174532925199433]],PROJECTION["Transverse_Mercator"],'
+    'PARAMETER["latitude_of_origin",0],PARAMETER["central_meridian",-111],PARAMETER["scale_factor",0],'
+    'PARAMETER["false_easting",500000],PARAMETER["false_northing",0],UNIT["metre",1]]'
+)
+
+
+def test_infestations_and_rasters_in_a_damaged_system_stop(folder, found):
+    folder.write("infestations", [folder.square()], crs=None, **HOST)
+    folder.layers["infestations"]["crs"] = NO_SCALE
+    folder.write_raster("elevation", np.full((4, 4), 900.0), crs=None)
+    folder.layers["elevation"]["crs"] = NO_SCALE
+    layers = folder.read()
+    assert not layers.has("infestations")
+    assert not layers.has("elevation")
+    assert [finding.text() for finding in found(layers, "crs-unusable")] == [
+        f"stop: layers.{layer}\n"
+        "  coordinates in damaged cannot be brought to the season's map.\n"
+        "  Fix: Save the layer in a national system or in WGS 84."
+        for layer in ("infestations", "elevation")
+    ]

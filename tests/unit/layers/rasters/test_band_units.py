@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from geo_scout.layers.rasters.band_units import kind_of_band
-from geo_scout.layers.rasters.limits import limits_of, unit_of
+from geo_scout.model.land_limits import limits_of, unit_of
 from geo_scout.model.quantities import CLIMATE_VARIABLES
 
 CELSIUS = {"bio01": 9.0, "bio02": 12.0, "bio03": 35.0, "bio04": 810.0, "bio05": 29.0, "bio07": 34.0}
