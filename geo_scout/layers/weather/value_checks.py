@@ -3,9 +3,9 @@
 import numpy as np
 from numpy.typing import NDArray
 
-from geo_scout.layers.rasters.limits import limits_of
 from geo_scout.layers.weather.table_draft import TableRows
 from geo_scout.layers.wording import counted
+from geo_scout.model.land_limits import limits_of
 
 # A hundredth may be a few bad cells; more makes the table untrue. Our choice, as for rasters.
 _UNTRUE_SHARE = 0.01
