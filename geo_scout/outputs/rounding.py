@@ -34,8 +34,16 @@ DECIMALS_BY_NAME: dict[str, int] = {
     "aspect_strength": 4,
     "heat_load": 4,
 }
-WHOLE_NUMBERS = ("confirmed_year", "year_found", "climate_gap_variables", "climate_gap_cells",
-                 "climate_gap_populations", "climate_gap_components", "heat_load_equation", "visits")  # fmt: skip
+WHOLE_NUMBERS = (
+    "confirmed_year",
+    "year_found",
+    "climate_gap_variables",
+    "climate_gap_cells",
+    "climate_gap_populations",
+    "climate_gap_components",
+    "heat_load_equation",
+    "visits",
+)
 
 
 def decimals_of(column: str) -> int | None:
