@@ -129,7 +129,7 @@ def timing_command(
 @click.option(
     "--before",
     type=click.Path(path_type=Path),
-    help="The last weather file, to say what changed; the season's own weather when left out.",
+    help="The last weather file, to say what changed; the last run's dates when left out.",
 )
 @click.option(
     "--on",

@@ -1,6 +1,7 @@
 """How far the patch faces the way the agent prefers."""
 
 import numpy as np
+from numpy.typing import NDArray
 
 from geo_scout.model.criterion_value import CriterionValue
 from geo_scout.model.quantities import Columns
@@ -30,8 +31,15 @@ def measure(columns: Columns) -> CriterionValue:
         high=value,
         known=known,
         note=tuple("" if is_known else str(reason) for is_known, reason in zip(known, why, strict=True)),
+        facts=_facts(preferred),
         details={"aspect_deg": aspect, "aspect_strength": strength, "aspect_share": share},
     )
+
+
+def _facts(preferred: NDArray[np.float64]) -> tuple[str, ...]:
+    if not len(preferred) or np.isnan(preferred[0]):
+        return ()
+    return (f"strength x share not flat x cos(aspect - {preferred[0]:g} deg)",)
 
 
 def describe(value: CriterionValue, index: int) -> str:

@@ -25,7 +25,8 @@ def measure(columns: Columns) -> CriterionValue:
         for index in np.flatnonzero(known):
             nearest = _nearest(population[ordered], site[index])
             value[index] = abs(site[index] - population[ordered[nearest]])
-            note[index] = f"from {columns['population_names'][ordered[nearest]]}"
+            other = ordered[nearest]
+            note[index] = f"from {columns['population_names'][other]} at {population[other]:.1f} m"
     return CriterionValue(
         unit=UNIT,
         value=value,

@@ -1,6 +1,6 @@
 """Every site against every population, in blocks of sites, so that memory stays flat."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 import numpy as np
@@ -76,6 +76,32 @@ def distance_of_pairs(difference: ArrayLike, spread: ClimateSpread) -> FloatArra
     return distance.reshape(array.shape[:-1])
 
 
+def regional_distance(distance: ArrayLike) -> FloatArray:
+    """Return D / sqrt(2), the distance of two places in units of the spread between places.
+
+    The covariance S of the reference cells describes one place about the region's mean. Here two places
+    are compared, and the difference of two independent draws has covariance 2 S: its Mahalanobis distance
+    is sqrt(d^T (2 S)^-1 d) = D / sqrt(2). A value near sqrt(K) is what two random places of the region
+    show. It serves to rank places and is not a probability.
+
+    Parameters
+    ----------
+    distance
+        Mahalanobis distance D with the covariance of reference cells, any shape [standard deviations].
+
+    Returns
+    -------
+    numpy.ndarray
+        Regional distance, same shape [standard deviations of a difference].
+
+    Examples
+    --------
+    >>> float(regional_distance(2.0).round(4))
+    1.4142
+    """
+    return np.asarray(np.asarray(distance, dtype=np.float64) / np.sqrt(2.0))
+
+
 def distance_blocks(
     sites: ArrayLike, populations: ArrayLike, spread: ClimateSpread
 ) -> Iterator[tuple[slice, FloatArray]]:
@@ -100,9 +126,66 @@ def distance_blocks(
     -----
     One matrix product per block. Squared lengths are subtracted, so a D that is small beside the region's
     own spread has an absolute error of some 1e-7; `distance_of_pairs` gives printed pairs to the last digit.
+
+    References
+    ----------
+    Mahalanobis, P.C. 1936. On the generalised distance in statistics. Proceedings of the National Institute
+    of Sciences of India 2: 49-55 (from memory).
+
+    Examples
+    --------
+    Pairs nearer than three standard deviations, without ever holding all of them:
+
+    >>> spread = ClimateSpread("regional", ("bio05", "bio06"), 60, np.eye(2), np.eye(2))
+    >>> sites, sources = [[25.0, -9.0], [28.0, -5.0]], [[24.0, -9.0], [31.0, -5.0], [20.0, 9.0]]
+    >>> for rows, distance in distance_blocks(sites, sources, spread):
+    ...     print(rows.start, rows.stop, np.argwhere(distance <= 3.0).tolist())
+    0 2 [[0, 0], [1, 1]]
     """
     for rows, square in _squares(sites, populations, spread):
         yield rows, np.sqrt(np.maximum(square, 0.0, out=square), out=square)
+
+
+def distance_blocks_of_each(
+    sites: ArrayLike, populations: ArrayLike, spreads: Sequence[ClimateSpread | None]
+) -> Iterator[tuple[slice, FloatArray]]:
+    """Yield the Mahalanobis distance of some sites from every population, each by its own covariance.
+
+    Parameters
+    ----------
+    sites
+        Climate of the sites, (n, K) [own units].
+    populations
+        Climate of the populations, (m, K) [own units].
+    spreads
+        (m,) covariance of the years of each population; None where it has none.
+
+    Yields
+    ------
+    tuple
+        The rows of the block, and D of these sites from every population, (rows, m); nan where either lacks
+        a climate, or the population its covariance [standard deviations]. The array is used again for the
+        next block: copy what must stay.
+
+    Notes
+    -----
+    Differences are taken before they are squared, so D is exact to the last digits and 0 for equal climates.
+    """
+    there = np.asarray(populations, dtype=np.float64)
+    here = np.asarray(sites, dtype=np.float64).reshape(-1, there.shape[-1])
+    given = [(row, one.whitening.T) for row, one in enumerate(spreads) if one is not None]
+    count = max(1, _BLOCK_VALUES // max(1, len(there)))
+    room = np.full((min(count, len(here)), len(there)), np.nan)
+    for first in range(0, len(here), count):
+        rows = slice(first, min(first + count, len(here)))
+        # One variable after the other, so that every step of the arithmetic runs along the sites.
+        climate = np.ascontiguousarray(here[rows].T)
+        climate[~np.isfinite(climate)] = np.nan
+        block = room[: rows.stop - rows.start]
+        for row, whitening in given:
+            white = whitening @ (climate - there[row][:, None])
+            block[:, row] = np.sqrt(np.einsum("ij,ij->j", white, white))
+        yield rows, block
 
 
 def best_match(sites: ArrayLike, populations: ArrayLike, spread: ClimateSpread) -> BestMatch:
@@ -130,15 +213,16 @@ def best_match(sites: ArrayLike, populations: ArrayLike, spread: ClimateSpread) 
     if len(usable) == 0:
         return BestMatch(nearest, distance)
     offered = population_rows[usable]
-    for rows, square in _squares(site_rows, offered, spread):
-        known = ~np.isnan(square[:, 0])
-        nearest[rows] = np.where(known, usable[_first_of_least(square)], -1)
+    for rows, block in distance_blocks(site_rows, offered, spread):
+        known = ~np.isnan(block[:, 0])
+        nearest[rows] = np.where(known, usable[_first_of_least(block)], -1)
     known = nearest >= 0
     distance[known] = distance_of_pairs(site_rows[known] - population_rows[nearest[known]], spread)
     return BestMatch(nearest, distance)
 
 
-def _first_of_least(square: FloatArray) -> NDArray[np.intp]:
+def _first_of_least(block: FloatArray) -> NDArray[np.intp]:
+    square = np.square(block, out=block)
     least = square.min(axis=1)
     # Lengths were at most about the largest square of the row.
     margin = _EQUAL_SHARE * square.max(axis=1)

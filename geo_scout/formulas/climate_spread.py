@@ -5,7 +5,6 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from geo_scout.formulas.climate_distance import condition_problem
 from geo_scout.model.climate_spread import (
     STANDARD_RULE,
     ClimateSpread,
@@ -19,6 +18,8 @@ FloatArray = NDArray[np.float64]
 
 # What rounding leaves of a constant or a straight line, as a share of the largest value, is no variability.
 _ROUNDING_SHARE = 1e-12
+# Share of the largest loading from which a variable is named as part of a near-exact combination.
+_LOADING_SHARE = 0.05
 
 
 def regional_spread(
@@ -104,6 +105,48 @@ def interannual_spread(
         return SpreadRefusal("interannual", "too_few_years", tuple(variables), have, need)
     residual = _detrended(rows, year)
     return _spread("interannual", variables, have, need, residual.T @ residual / (len(rows) - 2), rule)
+
+
+def condition_problem(
+    covariance: ArrayLike,
+    variable_names: Sequence[str],
+    largest_condition: float = STANDARD_RULE.largest_condition,
+) -> tuple[str, ...]:
+    """Return the variables that make the distance meaningless, or an empty tuple.
+
+    Parameters
+    ----------
+    covariance
+        Covariance of the K variables, (K, K) [products of own units].
+    variable_names
+        Their names, (K,).
+    largest_condition
+        Condition number of the correlation matrix above which variables depend on each other.
+
+    Returns
+    -------
+    tuple of str
+        In the given order: variables that do not vary or have no known spread; else, when the condition
+        number of the correlation matrix is above the largest, those with the largest loadings in the
+        directions that nearly vanish (such as bio05, bio06 and bio07 = bio05 - bio06).
+
+    Examples
+    --------
+    >>> condition_problem([[1.0, 1.0, 0.0], [1.0, 1.0, 0.0], [0.0, 0.0, 2.0]], ["a", "twin of a", "b"])
+    ('a', 'twin of a')
+    >>> condition_problem([[1.0, 0.5], [0.5, 1.0]], ["a", "b"])
+    ()
+    """
+    matrix = np.asarray(covariance, dtype=np.float64)
+    variance = np.diagonal(matrix)
+    is_bad = ~(np.isfinite(matrix).all(axis=0) & (variance > 0))
+    if not is_bad.any() and len(matrix):
+        deviation = np.sqrt(variance)
+        eigenvalues, directions = np.linalg.eigh(matrix / deviation[:, None] / deviation)
+        vanishing = eigenvalues * largest_condition < eigenvalues[-1]
+        loadings = np.abs(directions[:, vanishing])
+        is_bad = (loadings >= _LOADING_SHARE * loadings.max(axis=0)).any(axis=1)
+    return tuple(name for name, bad in zip(variable_names, is_bad, strict=True) if bad)
 
 
 def _detrended(rows: FloatArray, year: FloatArray) -> FloatArray:

@@ -15,6 +15,45 @@ FloatArray = NDArray[np.float64]
 _M_PER_KM = 1_000.0
 
 
+def at_elevation(
+    tmin_degc: ArrayLike,
+    tmax_degc: ArrayLike,
+    higher_m: ArrayLike,
+    tmin_degc_per_km: ArrayLike = STANDARD_LAPSE_RULE.default_tmin_degc_per_km,
+    tmax_degc_per_km: ArrayLike = STANDARD_LAPSE_RULE.default_tmax_degc_per_km,
+) -> tuple[FloatArray, FloatArray]:
+    """Return the temperatures of a station at places of another elevation.
+
+    Parameters
+    ----------
+    tmin_degc, tmax_degc
+        Daily or monthly minima and maxima, (times, n) or (times, 1) [degC].
+    higher_m
+        How much higher the places lie than the station, (n,); nan where either elevation is not known: the
+        temperatures are then taken as they are [m].
+    tmin_degc_per_km, tmax_degc_per_km
+        By how much it is colder for each km up; the defaults and their sources are those of `LapseRateRule`
+        [degC/km].
+
+    Returns
+    -------
+    tuple of numpy.ndarray
+        Minima and maxima, (times, n) each [degC]. Where two rates push a minimum past its maximum, both are
+        their mean, as in `correct_to_elevation`.
+
+    Examples
+    --------
+    >>> tmin, tmax = at_elevation([[5.0, 5.0]], [[15.0, 15.0]], [400.0, np.nan])
+    >>> tmin.round(4).tolist(), tmax.round(4).tolist()
+    ([[3.8, 5.0]], [[12.4, 15.0]])
+    """
+    higher_km = np.nan_to_num(np.asarray(higher_m, dtype=np.float64)) / _M_PER_KM
+    tmin = np.asarray(tmin_degc, dtype=np.float64) - np.asarray(tmin_degc_per_km) * higher_km
+    tmax = np.asarray(tmax_degc, dtype=np.float64) - np.asarray(tmax_degc_per_km) * higher_km
+    is_crossed, middle = tmin > tmax, (tmin + tmax) / 2
+    return np.where(is_crossed, middle, tmin), np.where(is_crossed, middle, tmax)
+
+
 def correct_to_elevation(
     tmin_degc: ArrayLike,
     tmax_degc: ArrayLike,

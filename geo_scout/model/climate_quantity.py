@@ -33,24 +33,6 @@ class ClimateQuantity(StrEnum):
         extremes = (ClimateQuantity.ANNUAL_EXTREME_MIN, ClimateQuantity.ANNUAL_EXTREME_MAX)
         return "daily data or a layer of its own" if self in extremes else "monthly normals"
 
-    @property
-    def is_from_normals(self) -> bool:
-        """Return whether monthly normals alone give it."""
-        return self.origin == "monthly normals"
-
-    @property
-    def variable(self) -> str:
-        """Return the bioclimatic variable that is this quantity; empty where none is."""
-        return _VARIABLE_OF.get(self, "")
-
-
-_VARIABLE_OF = {
-    ClimateQuantity.MEAN_COLDEST_MONTH_MIN: "bio06",
-    ClimateQuantity.MEAN_WARMEST_MONTH_MAX: "bio05",
-    ClimateQuantity.ANNUAL_MEAN: "bio01",
-    ClimateQuantity.ANNUAL_PRECIPITATION: "bio12",
-}
-
 
 @dataclass(frozen=True, slots=True)
 class NamedQuantity:

@@ -6,6 +6,9 @@ from typing import Literal
 Kind = Literal["text", "number", "date", "yes or no", "cover", "area"]
 Shapes = Literal["polygons or points", "polygons", "points", "lines"]
 
+SPREADSHEET_DAY = "spreadsheet day"
+"""The ``date_format`` of dates that are day numbers of a spreadsheet, counted from 1899-12-30."""
+
 
 @dataclass(frozen=True, slots=True)
 class Column:
@@ -192,7 +195,10 @@ RASTER_LAYERS: dict[str, RasterKind] = {
         "m", 1, "climate brought to each site's own elevation", "climate as it is in its cell"
     ),
     "extremes": RasterKind(
-        "degc", None, "limits of yearly extremes are checked", "limits of yearly extremes are not checked"
+        "degc",
+        None,
+        "limits of yearly extremes are checked",
+        "limits of yearly extremes are checked only within 50 km of a station with ten years of weather",
     ),
 }
 
@@ -233,7 +239,13 @@ TABLE_LAYERS: dict[str, TableKind] = {
         (
             Column("place", "text", "name of the population, or site_id", is_required=True),
             Column("year", "number", "year", is_required=True),
-            Column("month", "number", "month, 1 to 12", is_required=True),
+            Column(
+                "month",
+                "number",
+                "month, 1 to 12; this and the next three may be left out where columns bio01 to bio19 hold "
+                "the year's variables",
+                is_required=True,
+            ),
             _TMIN,
             _TMAX,
             Column("precipitation", "number", "precipitation, in the layer's unit", is_required=True),

@@ -5,8 +5,11 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Literal
 
+from geo_scout.model.columns import SPREADSHEET_DAY
+
 Shapes = Literal["polygons", "points", "lines", "polygons and points", "mixed shapes", "no shapes"]
 Bounds = tuple[float, float, float, float]
+Grid = tuple[float, ...]
 Need = Literal["needed", "to confirm", "may stay open"]
 BLANK = "?"
 """Stands in a draft where a word is missing; no setting accepts it, so that it cannot pass unfilled."""
@@ -32,7 +35,7 @@ class FoundColumn:
         Whether every number is a whole one.
     date_formats
         The ways the cells can be read as dates: ``""`` for the file's own dates and year-month-day,
-        otherwise as in ``strptime``; more than one where the cells fit more than one.
+        otherwise as in ``date_format``; more than one where the cells fit more than one.
     is_typed_date
         Whether the file itself says that these are dates.
     """
@@ -56,6 +59,11 @@ class FoundColumn:
     def is_unique(self) -> bool:
         """Whether no value stands twice."""
         return self.filled > 0 and len(self.counts) == self.filled
+
+    @property
+    def is_spreadsheet_day(self) -> bool:
+        """Whether its numbers count days as spreadsheets do."""
+        return self.date_formats == (SPREADSHEET_DAY,)
 
     @property
     def is_numeric(self) -> bool:
@@ -130,6 +138,9 @@ class FoundRaster:
         Of the cells looked at, with the file's own scale and offset; nan where all are missing.
     is_scaled
         Whether the file states a scale or an offset.
+    grid
+        Width and height in cells and the six numbers that place them; equal for rasters of the same cells,
+        empty where unknown.
     """
 
     path: Path
@@ -142,6 +153,7 @@ class FoundRaster:
     mean: float
     most: float
     is_scaled: bool = False
+    grid: Grid = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -94,10 +94,10 @@ CLIMATE_LIMITS: dict[str, str] = {
 """Limits that monthly normals can answer, and the variable that does."""
 
 EXTREMES: tuple[str, ...] = ("annual_extreme_min_degc", "annual_extreme_max_degc")
-"""Lowest and highest temperature of the year: from the layer extremes only, never from monthly normals."""
+"""Lowest and highest temperature of the year: from a layer or daily weather, never from monthly normals."""
 
 UNCHECKED_LIMITS: tuple[str, ...] = EXTREMES
-"""Limits that monthly normals cannot answer; without a layer that holds them they are not checked."""
+"""Limits that monthly normals cannot answer; without a layer or daily weather they are not checked."""
 
 HEAT_SUM = "heat_sum_degree_days"
 """Heat of a whole year by the profile's own heat window, in Celsius degree-days."""

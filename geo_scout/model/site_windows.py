@@ -58,6 +58,23 @@ class Temperatures:
 
 
 @dataclass(frozen=True)
+class YearlyExtremes:
+    """The coldest and the hottest day of a usual year at n places.
+
+    Parameters
+    ----------
+    min_degc, max_degc
+        (n,) mean over the years of the lowest minimum and the highest maximum; nan where nobody knows [degC].
+    basis
+        (n,) which station and how many years, for a reader; empty where nobody knows.
+    """
+
+    min_degc: FloatArray
+    max_degc: FloatArray
+    basis: Texts
+
+
+@dataclass(frozen=True)
 class SiteWindows:
     """Windows at n places, for one agent and one use: collecting or receiving.
 
@@ -78,6 +95,10 @@ class SiteWindows:
         (n,) what a reader must know besides; empty where there is nothing.
     words
         What is to be seen at each of ``window.MOMENTS``, where the profile says so.
+    years
+        (n,) years of daily weather the dates by heat rest on, 0 for normals; None without a heat window.
+    heat_from
+        Day of the season from which heat counts; None without a heat window.
     """
 
     kind: Texts
@@ -89,6 +110,53 @@ class SiteWindows:
     basis: Texts
     note: Texts
     words: tuple[str, str, str, str] = ("", "", "", "")
+    years: NDArray[np.int64] | None = None
+    heat_from: dt.date | None = None
+
+
+@dataclass(frozen=True)
+class HeatTrace:
+    """From temperatures to the dates of one place, for a reader who does it again.
+
+    Parameters
+    ----------
+    station, station_elevation_m
+        Whose daily weather; empty and nan where normals decide [m].
+    higher_m
+        How much higher the place is taken to be, with the cooling for it [m].
+    cooler_tmin_degc, cooler_tmax_degc
+        What is taken off the station's minima and maxima [degC].
+    years
+        Years of the record.
+    days
+        (4, years) day on which each sum is reached, in days after the start, 29 February left out; nan where
+        it is not [days].
+    middle
+        (4,) their middle, or the day by normals [days].
+    seen_until
+        Last day of this season that was seen; None where none was.
+    month_heat
+        (12,) heat of each month by the normals, from the month of the start on; empty where years decide
+        [degree-days of the profile's unit].
+    spread_degc
+        (12,) spread of daily means behind it, January first; empty where there is none [degC].
+    example
+        The day on which the window opened in the last of the years, with the sums before and after that day;
+        None where there is none [degree-days of the profile's unit].
+    """
+
+    station: str
+    station_elevation_m: float
+    higher_m: float
+    cooler_tmin_degc: float
+    cooler_tmax_degc: float
+    years: tuple[int, ...]
+    days: FloatArray
+    middle: FloatArray
+    seen_until: dt.date | None
+    month_heat: FloatArray
+    spread_degc: FloatArray
+    example: tuple[dt.date, float, float] | None
 
 
 @dataclass(frozen=True)

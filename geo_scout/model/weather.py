@@ -1,6 +1,7 @@
 """Temperatures measured at stations: by day, as monthly normals, and year by year."""
 
-from dataclasses import dataclass
+import datetime as dt
+from dataclasses import dataclass, field
 
 import pandas as pd
 
@@ -28,6 +29,13 @@ class DailyWeather:
     def of(self, station: str) -> pd.DataFrame:
         """Return the days of one station, indexed by date."""
         return self.days[self.days["station"] == station].set_index("date").drop(columns="station")
+
+    @property
+    def last_day(self) -> dt.date:
+        """Last day on which any station has both temperatures."""
+        known = self.days.dropna(subset=["tmin_degc", "tmax_degc"])
+        last: dt.date = known["date"].max().date()
+        return last
 
     def years(self, station: str) -> tuple[int, int]:
         """Return the first and the last year of one station."""
@@ -58,17 +66,21 @@ class StationNormals:
 
 @dataclass(frozen=True)
 class YearlyClimate:
-    """Monthly temperatures and precipitation of single years, for places that hold a population.
+    """Climate of single years, by months or as ready variables, for places that hold a population.
 
     Parameters
     ----------
     months
         ``place``, ``year``, ``month``, ``tmin_degc``, ``tmax_degc``, ``precipitation_mm``; one row each,
-        sorted.
+        sorted; no row where variables are given.
+    variables
+        ``place``, ``year`` and any of ``bio01`` to ``bio19``; one row each, sorted; empty where months are
+        given.
     """
 
     months: pd.DataFrame
+    variables: pd.DataFrame = field(default_factory=pd.DataFrame)
 
     def places(self) -> list[str]:
         """Return the places, each once, in the order of the table."""
-        return list(dict.fromkeys(self.months["place"]))
+        return list(dict.fromkeys((self.months if self.variables.empty else self.variables)["place"]))

@@ -13,6 +13,7 @@ from geo_scout.model.season import Season
 WEEK_COLUMNS = (
     "rank", "site_id", "name", "crew", "permission", "codes", "kind", "this_week", "next_week", "scout",
     "opens", "peaks", "closes", "opens_moved_days", "closes_moved_days", "note",
+    "latest_result",
 )  # fmt: skip
 
 
@@ -36,6 +37,25 @@ class WeatherFile:
 
 
 @dataclass(frozen=True)
+class EarlierRun:
+    """What the last run of a season left on record.
+
+    Parameters
+    ----------
+    as_of
+        Its day.
+    weather
+        The weather its dates rest on; None where it had none.
+    dates
+        ``agent``, ``role``, ``site_id`` and the dates of ``window.MOMENTS``.
+    """
+
+    as_of: dt.date
+    weather: WeatherFile | None
+    dates: pd.DataFrame
+
+
+@dataclass(frozen=True)
 class WeekPage:
     """What the windows of a season do this week and the next.
 
@@ -49,6 +69,8 @@ class WeekPage:
         The weather now.
     before
         The weather that dates are compared with; None where there was none.
+    last_run
+        Day of the run whose recorded dates these are; None where the weather was named.
     sources
         By agent: ``WEEK_COLUMNS`` of its ranked sources, best first, then of sources with a confirmed
         population that are left out for another reason, with ``rank`` missing and ``codes`` saying why.
@@ -75,3 +97,4 @@ class WeekPage:
     findings: tuple[Finding, ...]
     questions: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
+    last_run: dt.date | None = None

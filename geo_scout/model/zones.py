@@ -61,6 +61,8 @@ class ZoneTable:
     cell_monthly
         Zone (index) x ``tmin_01_degc`` to ``tmax_12_degc`` as the climate cells have them; no column where
         nothing was brought to another elevation.
+    stations_basis
+        Where months are those of stations: what they are, for a reader; empty where they are of rasters.
     """
 
     mean: pd.DataFrame
@@ -70,6 +72,7 @@ class ZoneTable:
     monthly: pd.DataFrame = field(default_factory=pd.DataFrame)
     correction: pd.DataFrame = field(default_factory=pd.DataFrame)
     cell_monthly: pd.DataFrame = field(default_factory=pd.DataFrame)
+    stations_basis: str = ""
 
     def rows_of(self, kind: str, owner: str, names: Sequence[str]) -> NDArray[np.intp]:
         """Return the row numbers of the zones of one kind and owner, in the order of the names."""

@@ -2,6 +2,7 @@
 
 from geo_scout.outputs.check_files import write_check
 from geo_scout.outputs.check_words import check_as_json, json_text, tell_check
+from geo_scout.outputs.earlier_run import read_earlier_run
 from geo_scout.outputs.learned_words import tell_learned
 from geo_scout.outputs.option_words import told_as_options
 from geo_scout.outputs.run_log import RunLog
@@ -14,6 +15,7 @@ __all__ = [
     "RunLog",
     "check_as_json",
     "json_text",
+    "read_earlier_run",
     "summarise",
     "tell_agents",
     "tell_check",

@@ -208,7 +208,8 @@ def _text(
 ) -> str:
     return (
         f'<text x="{left:.1f}" y="{base:.1f}" font-size="{size}" font-weight="{weight}" '
-        f'fill="{colour}">{_plain(words)}</text>'
+        # White around the letters, so that no line of the months runs through them.
+        f'fill="{colour}" stroke="#ffffff" stroke-width="3" paint-order="stroke">{_plain(words)}</text>'
     )
 
 

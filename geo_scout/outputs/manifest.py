@@ -7,6 +7,7 @@ from typing import Any
 
 from geo_scout.model.ranking import Ranking
 from geo_scout.model.result import Audience, SeasonResult
+from geo_scout.model.week_page import WeatherFile
 from geo_scout.outputs.findings import write_json
 from geo_scout.outputs.swap import MARKER
 from geo_scout.outputs.tables import shown_code
@@ -48,10 +49,26 @@ def build_manifest(result: SeasonResult, audience: Audience) -> dict[str, Any]:
         ],
         "counts": _counts(result, audience),
     }
+    weather = weather_file(result)
+    if weather is not None:
+        manifest["weather"] = {
+            "name": weather.name,
+            "sha256": weather.sha256,
+            "last_day": f"{weather.last_day:%Y-%m-%d}",
+        }
     if audience != "public":
         manifest["settings"] = _settings(result)
         manifest["agents"] = [json.loads(agent.model_dump_json(by_alias=True)) for agent in season.agents]
     return manifest
+
+
+def weather_file(result: SeasonResult) -> WeatherFile | None:
+    """Return the file of a season's own daily weather, with its last day; None without one."""
+    layer, weather = result.season.settings.layers.weather, result.layers.weather
+    if layer is None or weather is None:
+        return None
+    digest = next((one.sha256 for one in result.layers.inputs if one.name == layer.path), "")
+    return WeatherFile(layer.path, digest, weather.last_day)
 
 
 def _settings(result: SeasonResult) -> dict[str, Any]:

@@ -43,10 +43,28 @@ def _ranking_lines(ranking: Ranking, result: SeasonResult) -> list[str]:
         )
     if (top["score_high"] > top["score_low"]).any():
         lines.append("  * not everything was measured: the score may be higher; ranked by its lower end")
+    lines += _window_line(ranked)
     codes = Counter(code for codes in left_out["exclusion_codes"] for code in codes.split("; "))
     if codes:
         lines.append("  left out by: " + ", ".join(f"{code} {count}" for code, count in codes.most_common()))
     return lines
+
+
+def _window_line(ranked: pd.DataFrame) -> list[str]:
+    """Return when the first and the last of the ranked sites open; nothing where no date is known."""
+    dated = ranked[ranked["window_opens"].notna()].sort_values(["window_opens", "rank"], kind="stable")
+    if dated.empty:
+        return []
+    first, last = dated.iloc[0], dated.iloc[-1]
+    told = f"  windows open from {_day(first['window_opens'])} ({first['site_id']})"
+    if first["window_opens"] < last["window_opens"]:
+        told += f" to {_day(last['window_opens'])} ({last['site_id']})"
+    unknown = len(ranked) - len(dated)
+    return [told + (f"; {unknown} without a date" if unknown else "")]
+
+
+def _day(day: pd.Timestamp) -> str:
+    return f"{day.day} {day:%B %Y}"
 
 
 def _warning(row: Any) -> str:

@@ -17,6 +17,7 @@ CAUTION = (
 )
 # Looked for in 2026 and not found; a shipped profile would hold nothing.
 WITHOUT_CONSTANTS = ("Hadroplontus", "Chrysolina", "Urophora cardui", "Agapeta", "Longitarsus", "Larinus")
+_WITHOUT_DATES = {"unknown": "window unknown", "host stage": "no dates: go by what is to be seen"}
 MOMENT_WORDS = {"scout": "start scouting", "opens": "opens", "peaks": "peaks", "closes": "closes"}
 
 
@@ -75,8 +76,8 @@ def window_lines(windows: SiteWindows, index: int) -> list[str]:
     cool, warm = windows.cool_shift_days[index], windows.warm_shift_days[index]
     if np.isfinite(cool) and np.isfinite(warm) and (cool or warm):
         lines.append(f"1 degC cooler opens {shift_words(cool)}, 1 degC warmer {shift_words(warm)}")
-    if windows.kind[index] == "unknown" and not lines:
-        lines.append("window unknown")
+    if not lines and windows.kind[index] in _WITHOUT_DATES:
+        lines.append(_WITHOUT_DATES[windows.kind[index]])
     lines += [f"from: {windows.basis[index]}"] if windows.basis[index] else []
     return lines + ([f"note: {windows.note[index]}"] if windows.note[index] else [])
 

@@ -2,6 +2,8 @@
 
 import datetime as dt
 from collections.abc import Sequence
+from textwrap import wrap
+from typing import Any
 
 import numpy as np
 import pandas as pd
@@ -11,7 +13,8 @@ from geo_scout.model.week_page import WeatherFile, WeekPage
 from geo_scout.model.window import MOMENTS
 from geo_scout.outputs.timing_words import CAUTION, MOMENT_WORDS, day_words, shift_words
 
-_WIDE = 36
+_WIDE, _PAGE = 36, 80
+_INDENT = " " * 8
 _DIGEST = 12
 _NAMED = 5
 
@@ -26,10 +29,7 @@ def tell_week(page: WeekPage) -> str:
     """
     week = f"Week of {_long(page.monday)} and the week after"
     lines = [page.season.settings.season.title, week, f"Weather: {_file_words(page.weather)}."]
-    if page.before is None:
-        lines.append("Dates are compared with normals: there was no weather before.")
-    else:
-        lines.append(f"Compared with {_file_words(page.before)}.")
+    lines.append(_compared(page))
     lines.append(f"Ranks are those of the plan of {day_words(np.datetime64(page.season.as_of))}.")
     lines += [*page.cautions, *page.questions]
     for agent in page.season.agents:
@@ -39,8 +39,21 @@ def tell_week(page: WeekPage) -> str:
     return "\n".join([*lines, "", CAUTION])
 
 
+def _compared(page: WeekPage) -> str:
+    """Return what dates are compared with, or that there is nothing on record."""
+    if page.last_run is not None:
+        behind = "no daily weather" if page.before is None else _file_words(page.before)
+        return f"Compared with the last run, of {day_words(np.datetime64(page.last_run))}, by {behind}."
+    if page.before is not None:
+        return f"Compared with {_file_words(page.before)}."
+    return (
+        "Compared with nothing: no earlier run is on record. Run the season, or name the last file with "
+        "--before, to see what changed."
+    )
+
+
 def _source_lines(page: WeekPage, agent: str) -> list[str]:
-    rows = page.sources[agent]
+    rows, since = page.sources[agent], "weather" if page.last_run is None else "run"
     ranked, left_out = rows[rows["rank"].notna()], rows[rows["rank"].isna()]
     lines = [f"COLLECT {agent}: {_count(len(ranked), 'ranked source')}, best first"]
     busy = _busy(ranked)
@@ -51,15 +64,16 @@ def _source_lines(page: WeekPage, agent: str) -> list[str]:
             f"  {row.rank:>4}  {row.site_id:<16}{row.this_week or '-':<{_WIDE}}{row.next_week or '-'}"
         )
         ask = "permission unknown: call first" if row.permission == "unknown" else ""
-        details = [part for part in (row.name, row.crew, ask, _moved(row), row.note) if part]
-        if details:
-            lines.append(f"        {'; '.join(details)}")
+        # Where and until when stays apart from what moved, so that neither is cut in the middle.
+        for parts in ((row.name, row.crew, ask, _until(row)), (_doubt(row), _moved(row), row.note)):
+            said = "; ".join(part for part in parts if part)
+            lines += wrap(f"{_INDENT}{said}", _PAGE, subsequent_indent=_INDENT) if said else []
     lines += _idle_lines(ranked, page.monday)
     open_too = _busy(left_out)
     if len(open_too):
         named = [f"{row.site_id} ({row.codes})" for row in each_row(open_too)]
         lines.append(f"  left out of the plan, but in their window: {_listed(named)}")
-    return [*lines, *_look_for(page.words[agent, "source"]), *_change_lines(ranked)]
+    return [*lines, *_look_for(page.words[agent, "source"]), *_change_lines(ranked, since)]
 
 
 def _busy(rows: pd.DataFrame) -> pd.DataFrame:
@@ -90,19 +104,31 @@ def _look_for(words: Sequence[str]) -> list[str]:
     return [f"  look for: {'; '.join(said)}"] if said else []
 
 
-def _change_lines(ranked: pd.DataFrame) -> list[str]:
+def _change_lines(ranked: pd.DataFrame, since: str) -> list[str]:
     """Return how far openings moved that follow the heat; a calendar never moves."""
     moved = ranked.loc[ranked["kind"] == "degree-days", "opens_moved_days"].dropna()
     if moved.empty:
         return []
     if (moved == 0).all():
-        return ["  since the last weather: no opening moved"]
+        return [f"  since the last {since}: no opening moved"]
     least, most = moved.min(), moved.max()
     span = shift_words(least) if least == most else f"from {shift_words(least)} to {shift_words(most)}"
-    return [f"  since the last weather: openings moved, {span}; middle {shift_words(moved.median())}"]
+    return [f"  since the last {since}: openings moved, {span}; middle {shift_words(moved.median())}"]
 
 
-def _moved(row: object) -> str:
+def _doubt(row: Any) -> str:
+    """Return that the last visit did not find the agent, which a long way should not hide."""
+    return str(row.latest_result) if str(row.latest_result).startswith("not found") else ""
+
+
+def _until(row: Any) -> str:
+    """Return when a window that is open for both weeks will close, for whoever plans further ahead."""
+    if pd.isna(row.closes) or "closes" in f"{row.this_week} {row.next_week}":
+        return ""
+    return f"closes about {day_words(row.closes)}"
+
+
+def _moved(row: Any) -> str:
     parts = []
     for moment in ("opens", "closes"):
         days = getattr(row, f"{moment}_moved_days")

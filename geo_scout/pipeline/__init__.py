@@ -5,13 +5,13 @@ from geo_scout.pipeline.season_run import (
     StartResult,
     ask_about_law,
     check,
-    explain,
-    explain_result,
+    measure_agent,
     rank_agent,
     run,
     start,
     start_from,
 )
+from geo_scout.pipeline.site_explained import explain, explain_result
 from geo_scout.pipeline.week_page import week_page
 from geo_scout.pipeline.window_dates import LearnResult, TimingResult, learn_window, time_windows
 
@@ -25,6 +25,7 @@ __all__ = [
     "explain",
     "explain_result",
     "learn_window",
+    "measure_agent",
     "rank_agent",
     "run",
     "start",

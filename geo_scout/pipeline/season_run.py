@@ -4,13 +4,16 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from geo_scout.criteria import describe_measure, measure_all, needs_of
-from geo_scout.errors import InputMistakes, UnknownSite
+import pandas as pd
+
+from geo_scout.criteria import measure_all, needs_of
+from geo_scout.errors import InputMistakes
 from geo_scout.exclusions import book_of, exclude_all, exclude_too_close
 from geo_scout.layers import not_looked_at, read_layers
 from geo_scout.layers.inspect import inspect_files
 from geo_scout.model.agent import AgentProfile
 from geo_scout.model.criteria import Role
+from geo_scout.model.criterion_value import CriterionValue
 from geo_scout.model.draft import Inspection, SeasonDraft
 from geo_scout.model.evidence import Evidence
 from geo_scout.model.exclusion import Exclusion
@@ -27,10 +30,6 @@ from geo_scout.outputs import RunLog, write_outputs
 from geo_scout.pipeline.site_times import ROLE_ORDER, SiteTimes, time_sites
 from geo_scout.ranking import (
     best_first,
-    explain_patch,
-    explain_ranking,
-    explain_records,
-    explain_windows,
     rank_sites,
     score_sites,
 )
@@ -45,14 +44,13 @@ from geo_scout.season import (
 )
 from geo_scout.sites import find_patches, gather_evidence
 from geo_scout.zones import (
-    climate_lines,
-    climate_variables,
     collect_quantities,
     find_gaps,
     place_zones,
     read_relief,
     read_zones,
     site_columns,
+    with_station_climate,
 )
 
 
@@ -251,25 +249,17 @@ def run(
     with log.step("reading rasters"):
         places = place_zones(sites, evidence, layers, season)
         zones = read_zones(layers.rasters, places, terrain_asked(season), season.settings.climate)
+        zones = with_station_climate(zones, places, layers.station_normals, season.settings.climate)
         gaps = find_gaps(zones, places, layers.rasters, season)
         relief = read_relief(layers)
     with log.step("timing windows"):
         times = time_sites(season, sites, zones, layers)
     with log.step("ranking"):
-        ranked = [
-            rank_agent(
-                season,
-                agent,
-                role,
-                sites[agent.host],
-                evidence[agent.name],
-                zones,
-                times,
-                layers.yearly_climate,
-            )
-            for agent in season.agents
-            for role in ROLE_ORDER
-        ]
+        ranked = []
+        for agent in season.agents:
+            of_agent = sites[agent.host], evidence[agent.name], zones
+            measured = measure_agent(season, agent, *of_agent, layers.yearly_climate)
+            ranked += [rank_agent(season, agent, role, *of_agent, times, measured) for role in ROLE_ORDER]
     result = SeasonResult(
         season=season,
         layers=layers,
@@ -291,6 +281,19 @@ def run(
     return result
 
 
+def measure_agent(
+    season: Season,
+    agent: AgentProfile,
+    sites: Sites,
+    evidence: Evidence,
+    zones: ZoneTable,
+    yearly: YearlyClimate | None = None,
+) -> dict[str, CriterionValue]:
+    """Return what every criterion of either ranking measures for one agent, each measured once."""
+    names = dict.fromkeys(name for role in ROLE_ORDER for name in season.settings.criteria.of(role))
+    return measure_all(names, collect_quantities(agent, season, sites, evidence, zones, yearly))
+
+
 def rank_agent(
     season: Season,
     agent: AgentProfile,
@@ -299,13 +302,14 @@ def rank_agent(
     evidence: Evidence,
     zones: ZoneTable,
     times: SiteTimes,
-    yearly: YearlyClimate | None = None,
+    measured: Mapping[str, CriterionValue],
 ) -> tuple[Ranking, list[Exclusion]]:
     """Return one ranking of one agent with the reasons for the sites left out."""
     criteria = season.settings.criteria.of(role)
-    measures = measure_all(criteria, collect_quantities(agent, season, sites, evidence, zones, yearly))
+    measures = {name: measured[name] for name in criteria}
     scored = score_sites(criteria, measures)
-    book = book_of(agent, role, season, sites, evidence, zones, times.heat_sums.get(agent.name))
+    heat_sum, extremes = times.heat_sums.get(agent.name), times.extremes.get(agent.host)
+    book = book_of(agent, role, season, sites, evidence, zones, heat_sum, extremes)
     exclusions = exclude_all(book)
     out = {exclusion.site_id for exclusion in exclusions}
     left = [site_id for site_id in best_first(scored.score, sites.site_ids) if site_id not in out]
@@ -321,53 +325,20 @@ def rank_agent(
         exclusions,
         book.climate,
         times.windows[agent.name, role],
-        site_columns(zones, sites),
+        _columns_besides(measured, role, site_columns(zones, sites)),
     )
     return ranking, exclusions
 
 
-def explain(season_file: str | Path, site_id: str) -> str:
-    """Return the chain from layer values to rank for one site, in every ranking it is in.
-
-    Parameters
-    ----------
-    season_file
-        The season file.
-    site_id
-        The site, as in the tables.
-
-    Raises
-    ------
-    UnknownSite
-        The season has no such site.
-    """
-    return explain_result(run(season_file, write=False), site_id)
-
-
-def explain_result(result: SeasonResult, site_id: str) -> str:
-    """Return the chain from layer values to rank for one site of a result."""
-    host = next((host for host, sites in result.sites.items() if site_id in sites.site_ids), None)
-    if host is None:
-        raise UnknownSite(_unknown(result, site_id))
-    sites = result.sites[host]
-    index = sites.site_ids.index(site_id)
-    texts = [explain_patch(sites, index)]
-    for agent in result.season.agents:
-        if agent.host == host:
-            rankings = [result.ranking(agent.name, role) for role in ROLE_ORDER]
-            texts.append(explain_records(result.evidence[agent.name], rankings, index))
-            if result.zones is not None:
-                variables = climate_variables(agent, result.season)
-                texts.append("\n".join(climate_lines(result.zones, sites, index, variables)))
-            texts += [explain_ranking(one, site_id, _measures_in_words(one, index)) for one in rankings]
-            texts.append(
-                explain_windows(agent, {r: result.windows[agent.name, r] for r in ROLE_ORDER}, index)
-            )
-    return "\n\n".join(text for text in texts if text)
-
-
-def _measures_in_words(ranking: Ranking, index: int) -> dict[str, str]:
-    return {name: describe_measure(name, measure, index) for name, measure in ranking.measures.items()}
+def _columns_besides(
+    measured: Mapping[str, CriterionValue], role: Role, ground: pd.DataFrame
+) -> pd.DataFrame:
+    """Return what every site shows though no criterion asks for it: a source, too, has a climate."""
+    gap = measured.get("climate_gap")
+    if role == "release" or gap is None:
+        return ground
+    details = {name: column for name, column in gap.details.items() if not name.startswith("best_source")}
+    return pd.concat([pd.DataFrame({"climate_gap": gap.value} | details), ground], axis=1)
 
 
 def ask_about_law(season: Season, sites: dict[str, Sites]) -> tuple[LegalQuestion, ...]:
@@ -387,13 +358,3 @@ def _usable(layers: LayerSet) -> LayerSet:
     if stops:
         raise InputMistakes(stops)
     return layers
-
-
-def _unknown(result: SeasonResult, site_id: str) -> str:
-    known = [one for sites in result.sites.values() for one in sites.site_ids]
-    folded = site_id.casefold()
-    near = [one for one in known if one.casefold() == folded] or [
-        one for one in known if folded in one.casefold()
-    ]
-    hint = f"did you mean {', '.join(near[:3])}?" if near else f"sites look like {', '.join(known[:3])}."
-    return f"there is no site {site_id!r} in this season.\n  Fix: {hint}"

@@ -10,10 +10,17 @@ from geo_scout.model.criteria import Role
 from geo_scout.model.layers import LayerSet
 from geo_scout.model.quantities import HEAT_SUM
 from geo_scout.model.season import Season
-from geo_scout.model.site_windows import SiteWindows
+from geo_scout.model.site_windows import SiteWindows, YearlyExtremes
 from geo_scout.model.sites import Sites
 from geo_scout.model.zones import ZoneTable
-from geo_scout.timing import at_patches, season_reference, site_windows, with_cautions, yearly_heat
+from geo_scout.timing import (
+    at_patches,
+    season_reference,
+    site_windows,
+    with_cautions,
+    yearly_extremes,
+    yearly_heat,
+)
 
 # Sources first: a coordinator asks where the agents come from before where they go.
 ROLE_ORDER: tuple[Role, ...] = ("source", "release")
@@ -29,10 +36,13 @@ class SiteTimes:
         By agent and role: collecting for sources, receiving for release sites.
     heat_sums
         By agent: heat of a year at each patch, for agents with a limit of it [degC days].
+    extremes
+        By host: the coldest and the hottest day of a usual year at each patch, from daily weather.
     """
 
     windows: Mapping[tuple[str, Role], SiteWindows]
     heat_sums: Mapping[str, NDArray[np.float64]]
+    extremes: Mapping[str, YearlyExtremes]
 
 
 def time_sites(season: Season, sites: Mapping[str, Sites], zones: ZoneTable, layers: LayerSet) -> SiteTimes:
@@ -51,4 +61,5 @@ def time_sites(season: Season, sites: Mapping[str, Sites], zones: ZoneTable, lay
             windows[agent.name, role] = with_cautions(found, timing, here.latitude_deg, reference, dates)
         if HEAT_SUM in agent.climate.limits and timing.collecting.heat is not None:
             heat_sums[agent.name] = yearly_heat(timing.collecting.heat, here, reference)
-    return SiteTimes(windows, heat_sums)
+    extremes = {host: yearly_extremes(here) for host, here in places.items()}
+    return SiteTimes(windows, heat_sums, extremes)

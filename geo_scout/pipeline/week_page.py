@@ -19,12 +19,13 @@ from geo_scout.model.finding import Finding
 from geo_scout.model.problem import Problem
 from geo_scout.model.result import SeasonResult
 from geo_scout.model.season import LayerTable, Season
-from geo_scout.model.site_windows import SiteWindows
+from geo_scout.model.site_windows import Dates, SiteWindows
 from geo_scout.model.weather import DailyWeather
-from geo_scout.model.week_page import WEEK_COLUMNS, WeatherFile, WeekPage
+from geo_scout.model.week_page import WEEK_COLUMNS, EarlierRun, WeatherFile, WeekPage
 from geo_scout.model.window import MOMENTS
+from geo_scout.outputs import read_earlier_run
 from geo_scout.pipeline.season_run import run
-from geo_scout.pipeline.site_times import time_sites
+from geo_scout.pipeline.site_times import ROLE_ORDER, time_sites
 from geo_scout.timing import continued_weather, days_moved, monday_of, named_like, strangers, weeks_of
 
 Windows = Mapping[tuple[str, Role], SiteWindows]
@@ -56,7 +57,8 @@ def week_page(
         Daily weather up to now, with the columns and units of the season's own layer ``weather``. Earlier
         days of the same stations are taken from that layer.
     before
-        The last weather file, to say what changed; the season's own layer otherwise.
+        The last weather file, to say what changed; otherwise the dates that the last run left in the season's
+        outputs folder, if there was one.
     on
         A day of the week; the day after the last one of ``weather`` otherwise. Later weather is left out.
 
@@ -76,7 +78,13 @@ def week_page(
     day = on or now.file.last_day + dt.timedelta(days=1)
     last = None if before is None else _read_weather(plan, Path(before), on)
     windows = _windows(plan, day, now.weather)
-    earlier = _windows(plan, day, plan.layers.weather if last is None else last.weather)
+    recorded = None
+    earlier: Mapping[tuple[str, Role], Dates]
+    if last is not None:
+        earlier = {key: one.dates for key, one in _windows(plan, day, last.weather).items()}
+    else:
+        recorded = read_earlier_run(plan.season.file_of(plan.season.settings.season.outputs))
+        earlier = _recorded(plan, windows, recorded)
     monday = monday_of(day)
     agents = {agent.name: agent for agent in plan.season.agents}
     return WeekPage(
@@ -84,13 +92,14 @@ def week_page(
         day=day,
         monday=monday,
         weather=now.file,
-        before=_own_file(plan) if last is None else last.file,
+        before=last.file if last is not None else None if recorded is None else recorded.weather,
         sources={name: _rows(plan, name, "source", windows, earlier, day) for name in agents},
         release_sites={name: _rows(plan, name, "release", windows, earlier, day) for name in agents},
         words={key: one.words for key, one in windows.items()},
         findings=(*now.findings, *(() if last is None else last.findings)),
         questions=tuple(question.text() for question in plan.questions),
         cautions=tuple(_cautions(plan.season, day)),
+        last_run=None if recorded is None else recorded.as_of,
     )
 
 
@@ -121,22 +130,25 @@ def _read_weather(plan: SeasonResult, path: Path, on: dt.date | None) -> _Read:
         what = f"nobody knows where the station {listed(lost, 3)} is; the season has {listed(stations, 5)}."
         fix = "name its station as the season does, or add longitude_deg and latitude_deg."
         raise InputMistakes([Problem("station-without-place", str(path), None, "station", what, fix)])
-    file = WeatherFile(str(path), read_digest(str(path), path).sha256, _last_day(read))
+    file = WeatherFile(str(path), read_digest(str(path), path).sha256, read.last_day)
     return _Read(continued_weather(known, read), file, tuple(noticed.findings))
 
 
-def _own_file(plan: SeasonResult) -> WeatherFile | None:
-    layer, weather = plan.season.settings.layers.weather, plan.layers.weather
-    if layer is None or weather is None:
-        return None
-    digest = read_digest(layer.path, plan.season.file_of(layer.path))
-    return WeatherFile(layer.path, digest.sha256, _last_day(weather))
-
-
-def _last_day(weather: DailyWeather) -> dt.date:
-    known = weather.days.dropna(subset=["tmin_degc", "tmax_degc"])
-    last: dt.date = known["date"].max().date()
-    return last
+def _recorded(
+    plan: SeasonResult, windows: Windows, earlier: EarlierRun | None
+) -> Mapping[tuple[str, Role], Dates]:
+    """Return the dates the last run wrote, site by site; NaT where it had none, or there was no run."""
+    dates: dict[tuple[str, Role], Dates] = {
+        key: np.full(one.dates.shape, np.datetime64("NaT", "D")) for key, one in windows.items()
+    }
+    if earlier is None:
+        return dates
+    for agent in plan.season.agents:
+        for role in ROLE_ORDER:
+            rows = earlier.dates.query("agent == @agent.name and role == @role").set_index("site_id")
+            here = rows[~rows.index.duplicated()].reindex(plan.sites[agent.host].site_ids)[list(MOMENTS)]
+            dates[agent.name, role] = here.to_numpy(dtype="datetime64[D]").T
+    return dates
 
 
 def _windows(plan: SeasonResult, day: dt.date, weather: DailyWeather | None) -> Windows:
@@ -146,12 +158,17 @@ def _windows(plan: SeasonResult, day: dt.date, weather: DailyWeather | None) -> 
 
 
 def _rows(
-    plan: SeasonResult, agent: str, role: Role, windows: Windows, earlier: Windows, day: dt.date
+    plan: SeasonResult,
+    agent: str,
+    role: Role,
+    windows: Windows,
+    earlier: Mapping[tuple[str, Role], Dates],
+    day: dt.date,
 ) -> pd.DataFrame:
     """Return ``WEEK_COLUMNS`` of one ranking: ranked sites, then confirmed sources that are left out."""
     table = plan.ranking(agent, role).table
     own, weeks = windows[agent, role], weeks_of(windows[agent, role], day)
-    moved = days_moved(own, earlier[agent, role])
+    moved = days_moved(own.dates, earlier[agent, role])
     host = next(profile.host for profile in plan.season.agents if profile.name == agent)
     order = pd.Index(plan.sites[host].site_ids).get_indexer(pd.Index(table["site_id"]))
     columns = {
@@ -163,7 +180,7 @@ def _rows(
         "closes_moved_days": moved[MOMENTS.index("closes"), order],
         "note": own.note[order],
     }
-    kept = ["rank", "site_id", "name", "crew", "permission"]
+    kept = ["rank", "site_id", "name", "crew", "permission", "latest_result"]
     rows = table[kept].assign(codes=table["exclusion_codes"], **columns)
     is_shown = table["status"].to_numpy() == "ranked"
     if role == "source":

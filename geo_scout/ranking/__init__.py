@@ -1,6 +1,7 @@
 """Measures become values, values become points, points become an order, with words for each site."""
 
 from geo_scout.ranking.explain import explain_patch, explain_ranking, explain_records
+from geo_scout.ranking.explain_around import explain_around
 from geo_scout.ranking.explain_windows import explain_windows
 from geo_scout.ranking.rank import best_first, rank_sites
 from geo_scout.ranking.score import ScoredSites, score_sites
@@ -8,6 +9,7 @@ from geo_scout.ranking.score import ScoredSites, score_sites
 __all__ = [
     "ScoredSites",
     "best_first",
+    "explain_around",
     "explain_patch",
     "explain_ranking",
     "explain_records",

@@ -17,7 +17,9 @@ from geo_scout.model.sites import Sites
 from geo_scout.ranking.score import ScoredSites
 
 _NO_VALUE = "no climate layer has a value here"
-_NEEDED = {name: "it needs daily temperatures" for name in EXTREMES}
+_NEEDED = {
+    name: "it needs ten years of daily temperatures near by, or the layer extremes" for name in EXTREMES
+}
 _NEEDED[HEAT_SUM] = "no temperatures are known here"
 OLD_SURVEY_YEARS = 5.0
 """Age from which a survey is called old. Our choice."""

@@ -102,8 +102,38 @@ def _climate_match(rankings: Sequence[Ranking], index: int) -> Iterator[str]:
         f"  best-matching climate: {detail['climate_gap_population']}, of "
         f"{detail['climate_gap_populations']} with a climate; Mahalanobis distance "
         f"{detail['climate_gap_distance']:.4f} over {detail['climate_gap_variables']} variables, "
-        f"covariance from {detail['climate_gap_cells']} climate cells"
+        f"covariance from {detail['climate_gap_cells']} {_sample(str(detail['climate_gap_kind']))}"
     )
+    yield f"  {_HOW_MEASURED[str(detail['climate_gap_kind'])]}"
+    yield from _novelty(detail)
+
+
+_SHARES = "D^2 = d S^-1 d, the share of a variable is d_j (S^-1 d)_j / D^2"
+_HOW_MEASURED = {
+    "regional": f"with d the site less the population and S the covariance below: {_SHARES}, and the climate "
+    "gap is D / sqrt 2",
+    "interannual": f"with d the site less the population and S its covariance below: {_SHARES}, and the "
+    "climate gap is the half-normal deviate that is as rare as a D of so many components",
+}
+
+
+def _sample(kind: str) -> str:
+    return "detrended years" if kind == "interannual" else "climate cells"
+
+
+_TOLD = "compared to 0.01 degC and 0.1 mm"
+
+
+def _novelty(detail: Mapping[str, Any]) -> Iterator[str]:
+    note = str(detail.get("novelty_note", ""))
+    if note:
+        score = detail["novelty"]
+        said = (
+            ""
+            if pd.isna(score)
+            else f"similarity {score:.1f} (MESS) by {detail['novelty_variable']}, {_TOLD}, "
+        )
+        yield f"  among known climates: {said}{note}"
 
 
 def _members(members: pd.DataFrame) -> list[str]:
@@ -127,13 +157,15 @@ def _points(ranking: Ranking, row: pd.Series, phrases: Mapping[str, str]) -> lis
         value, points = row[f"{name}_value"], row[f"{name}_points"]
         lines.append(f"  {name}: {phrases[name]}")
         lines += [f"      {fact}" for fact in ranking.measures[name].facts]
-        weight = ranking.weights[name]
+        weight, measured = ranking.weights[name], row[ranking.measures[name].column(name)]
         if pd.isna(value):
             lines.append(
                 f"    not measured, so the lowest possible counts: {points:.6f} of {weight:.4f} points"
             )
         else:
-            lines.append(f"    {_curve(criterion)}: {value:.4f} x {weight:.4f} = {points:.6f}")
+            lines.append(
+                f"    {_curve(criterion)}, at {measured:.7g}: {value:.6f} x {weight:.6f} = {points:.6f}"
+            )
     return lines
 
 
@@ -149,12 +181,24 @@ def _curve(criterion: Criterion) -> str:
 def _outcome(ranking: Ranking, row: pd.Series) -> list[str]:
     lines = [f"Score {row['score']:.6f}" + _interval(row)]
     if row["status"] == "ranked":
-        lines.append(f"Rank {row['rank']} of {len(ranking.ranked)} ranked, {len(ranking.left_out)} left out")
+        among = f"{len(ranking.ranked)} ranked, {len(ranking.left_out)} left out"
+        lines.append(f"Rank {row['rank']} of {among}{_neighbours(ranking, int(row['rank']))}")
     else:
         lines += [f"Not ranked. {row['reasons']}", f"What would change it: {row['what_would_change_it']}"]
     if row["cautions"]:
         lines.append(f"Cautions: {row['cautions']}")
     return lines
+
+
+def _neighbours(ranking: Ranking, rank: int) -> str:
+    """Return who stands before and after, so that a reader sees why the rank is what it is."""
+    ranked = ranking.ranked
+    named = [
+        f"{word} it {ranked.iloc[place]['site_id']} with {ranked.iloc[place]['score']:.6f}"
+        for word, place in (("before", rank - 2), ("after", rank))
+        if 0 <= place < len(ranked)
+    ]
+    return f"; {', '.join(named)}" if named else ""
 
 
 def _interval(row: pd.Series) -> str:

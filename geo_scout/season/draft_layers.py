@@ -11,7 +11,7 @@ from geo_scout.season.draft_paths import draft_path
 from geo_scout.season.toml_text import note_text, toml_item, toml_text
 from geo_scout.season.wording import listed
 
-_WORDS_TOGETHER = ("yes", "no")
+_YEARS_ANSWER = "take the # away and write the years, such as 1991-2020, for YEARS"
 
 
 def write_layers_part(page: Page, found: Inspection, folder: Path) -> None:
@@ -113,10 +113,11 @@ def _write_setting(page: Page, setting: SettingGuess, settings: Mapping[str, Set
     if setting.key == "yes" and "no" in settings:
         lines.append(f"no = {toml_item(settings['no'].value)}")
     if setting.value is None:
-        lines = [f"# {setting.key} = N"]
-        answer = "take the # away and write your number for N"
+        is_years = setting.key == "period"
+        lines = [f'# {setting.key} = "YEARS"' if is_years else f"# {setting.key} = N"]
+        answer = _YEARS_ANSWER if is_years else "take the # away and write your number for N"
         page.ask(setting.question, lines, answer, is_needed=setting.is_needed, stand_ins=())
-    elif setting.value == BLANK:
+    elif is_blank(setting):
         stand_ins = _stand_ins(setting)
         page.ask(setting.question, lines, _fill_in(setting), is_needed=True, stand_ins=stand_ins)
     elif setting.question:
@@ -126,6 +127,11 @@ def _write_setting(page: Page, setting: SettingGuess, settings: Mapping[str, Set
             setting.key, toml_item(setting.value), f"guessed: {setting.evidence}" if setting.evidence else ""
         )
         page.add(*lines[1:])
+
+
+def is_blank(setting: SettingGuess) -> bool:
+    """Return whether a word is missing in a guess, or in each place of a list."""
+    return setting.value == BLANK or (isinstance(setting.value, list) and BLANK in setting.value)
 
 
 def _fill_in(setting: SettingGuess) -> str:

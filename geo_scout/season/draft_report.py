@@ -5,8 +5,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from itertools import groupby
 from pathlib import Path
 
-from geo_scout.model.draft import BLANK, Inspection, LayerGuess, NameGuess, Question, Unused
-from geo_scout.season.draft_layers import unused_columns
+from geo_scout.model.draft import Inspection, LayerGuess, NameGuess, Question, Unused
+from geo_scout.season.draft_layers import is_blank, unused_columns
 from geo_scout.season.draft_paths import draft_path
 from geo_scout.season.toml_text import note_text, toml_item
 from geo_scout.season.wording import listed
@@ -81,7 +81,7 @@ def _layer(layer: LayerGuess, folder: Path) -> Iterator[str]:
         )
     for setting in layer.settings:
         if not setting.key.startswith("columns.") and setting.key != "no":
-            value = "unknown" if setting.value in (None, BLANK) else toml_item(setting.value)
+            value = "unknown" if setting.value is None or is_blank(setting) else toml_item(setting.value)
             yield from _wrapped(f"{setting.key} = {value}  ({setting.evidence})", "    ", "      ")
     unused = unused_columns(layer)
     if unused:

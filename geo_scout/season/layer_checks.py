@@ -14,6 +14,7 @@ from geo_scout.model.columns import (
     CLIMATE_UNITS_OF,
     LAYERS,
     RASTER_LAYERS,
+    SPREADSHEET_DAY,
     columns_of,
 )
 from geo_scout.model.problem import Problem
@@ -119,11 +120,15 @@ def _check_units(
 def _check_date_format(document: Document, path: KeyPath) -> Iterator[Problem]:
     """Yield the mistake of a date format from which a date cannot be read back."""
     written = document.text(*path)
-    if written is None or _reads_back(written):
+    if written is None or written == SPREADSHEET_DAY or _reads_back(written):
         return
     what = f"{show_value(written)} does not say where day, month and year stand (%d, %m, %Y)."
     yield document.problem(
-        "date-format", path, what, f'for {_SAMPLE_DAY:%d.%m.%Y} write date_format = "%d.%m.%Y"'
+        "date-format",
+        path,
+        what,
+        f'for {_SAMPLE_DAY:%d.%m.%Y} write date_format = "%d.%m.%Y"; for day numbers of a spreadsheet, such as '
+        f'45000, write date_format = "{SPREADSHEET_DAY}"',
     )
 
 

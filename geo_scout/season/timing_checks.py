@@ -26,6 +26,7 @@ def check_timing(document: Document) -> Iterator[Problem]:
     for window in _WINDOWS:
         yield from _check_heat(document, (*window, "heat"))
         yield from _check_calendar(document, (*window, "calendar"))
+        yield from _check_start(document, window)
 
 
 def month_day(written: str) -> tuple[int, int] | None:
@@ -80,6 +81,23 @@ def _check_heat(document: Document, path: KeyPath) -> Iterator[Problem]:
         fix = 'add, with your own number for N: upper = N; or write cutoff = "none"'
         yield document.problem("timing-heat", (*path, "cutoff"), what, fix)
     yield from _check_sums(document, (*path, "sums"))
+
+
+def _check_start(document: Document, window: KeyPath) -> Iterator[Problem]:
+    """Yield a day from which heat counts that lies after the window which the same profile dates."""
+    first, opens = (
+        month_day(document.text(*window, *key) or "") for key in (("heat", "start"), ("calendar", "opens"))
+    )
+    if first is None or opens is None or _FEB_29 in (first, opens):
+        return
+    days = (dt.date(_YEAR, *opens) - dt.date(_YEAR, *first)).days % _DAYS
+    if days > _LONGEST_DAYS:
+        what = (
+            f'heat counts from "{first[0]:02}-{first[1]:02}", after the window has opened by the calendar of '
+            f'this profile ("{opens[0]:02}-{opens[1]:02}"), or ten months before it.'
+        )
+        fix = "write the day that was published with the sums, or mend the calendar."
+        yield document.problem("timing-heat", (*window, "heat", "start"), what, fix)
 
 
 def _check_base(document: Document, path: KeyPath, base: float | None) -> Iterator[Problem]:

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 import geopandas as gpd
 import numpy as np
+import pandas as pd
 import shapely
 from numpy.typing import NDArray
 
@@ -47,6 +48,44 @@ def host_around(patches: gpd.GeoDataFrame, spread: Spread, horizon_years: float)
         total += np.bincount(one, area_ha[other] * weight, minlength=count)
         total += np.bincount(other, area_ha[one] * weight, minlength=count)
     return total
+
+
+def host_around_parts(
+    patches: gpd.GeoDataFrame, spread: Spread, horizon_years: float, index: int
+) -> pd.DataFrame:
+    """Return what each other patch adds to the host around one of them, most first.
+
+    Parameters
+    ----------
+    patches, spread, horizon_years
+        As in `host_around`.
+    index
+        Row of the patch.
+
+    Returns
+    -------
+    pandas.DataFrame
+        ``site_id``, ``distance_km``, ``infested_ha``, ``reach_share`` and ``adds_ha``; empty where the spread
+        is not known or nothing lies within it.
+    """
+    if spread.max_spread_km is None or (spread.km_per_yr is None and spread.curve is None):
+        return pd.DataFrame(columns=["site_id", "distance_km", "infested_ha", "reach_share", "adds_ha"])
+    outlines = draw_outlines(patches.geometry.to_numpy())
+    other = np.flatnonzero(np.arange(len(patches)) != index)
+    distance_km = measure_gaps_m(outlines, np.full(len(other), index), other) / 1000
+    share = _reach(spread, distance_km, horizon_years, float(spread.max_spread_km.value))
+    area_ha = np.nan_to_num(patches["infested_ha"].to_numpy(dtype=np.float64)[other])
+    parts = pd.DataFrame(
+        {
+            "site_id": patches["site_id"].to_numpy()[other],
+            "distance_km": distance_km,
+            "infested_ha": area_ha,
+            "reach_share": share,
+            "adds_ha": area_ha * share,
+        }
+    )
+    order = parts[parts["adds_ha"] > 0].sort_values(["adds_ha", "site_id"], ascending=[False, True])
+    return order.reset_index(drop=True)
 
 
 def _near_pairs(

@@ -4,6 +4,7 @@ from geo_scout.timing.by_year import dates_by_year
 from geo_scout.timing.cautions import with_cautions
 from geo_scout.timing.continued import continued_weather, named_like, strangers
 from geo_scout.timing.daylength_cautions import daylength_cautions
+from geo_scout.timing.heat_trace import heat_trace
 from geo_scout.timing.learn import learn
 from geo_scout.timing.places import at_stations, spread_of
 from geo_scout.timing.season_days import season_reference
@@ -11,6 +12,7 @@ from geo_scout.timing.site_places import at_patches
 from geo_scout.timing.stations import StationRecord, record_of
 from geo_scout.timing.week import days_moved, monday_of, weeks_of
 from geo_scout.timing.windows import site_windows
+from geo_scout.timing.yearly_extremes import yearly_extremes
 from geo_scout.timing.yearly_heat import yearly_heat
 
 __all__ = [
@@ -21,6 +23,7 @@ __all__ = [
     "dates_by_year",
     "daylength_cautions",
     "days_moved",
+    "heat_trace",
     "learn",
     "monday_of",
     "named_like",
@@ -31,5 +34,6 @@ __all__ = [
     "strangers",
     "weeks_of",
     "with_cautions",
+    "yearly_extremes",
     "yearly_heat",
 ]

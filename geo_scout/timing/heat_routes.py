@@ -139,16 +139,10 @@ def days_over_years(question: HeatQuestion, record: RecordHeat) -> HeatDays:
     HeatDays
         Early and late only where ten or more years are known.
     """
-    count = record.before.shape[1]
-    years = heat_years(record.first_day, len(record.before), question.model.start)
+    years, day, knows = days_in_each_year(question, record)
     if not years:
-        return nothing_known(count)
-    traces = [_as_in(question, record, year) for year in years]
-    found = day_quantiles(
-        np.stack([day for day, _ in traces], axis=1),
-        np.stack([known for _, known in traces], axis=1),
-        fewest_years=1,
-    )
+        return nothing_known(record.before.shape[1])
+    found = day_quantiles(day, knows, fewest_years=1)
     early, middle, late = from_common_calendar(found.day, question.start)
     # What was seen is no matter of other years; the common calendar would move 29 February.
     seen = day_reached(record.seen, question.sums_degc_days).day
@@ -161,6 +155,26 @@ def days_over_years(question: HeatQuestion, record: RecordHeat) -> HeatDays:
         late=np.where(are_enough, late[_OPENS], np.nan),
         years=np.asarray(found.years_known.max(axis=0), dtype=np.int64),
     )
+
+
+def days_in_each_year(
+    question: HeatQuestion, record: RecordHeat
+) -> tuple[tuple[HeatYear, ...], FloatArray, Known]:
+    """Return the years of a record, and the days if the season goes on as each of them did.
+
+    Returns
+    -------
+    tuple
+        The years; (4, years, n) days on the common calendar, nan where a sum is not reached; whether that is
+        known [days].
+    """
+    years = heat_years(record.first_day, len(record.before), question.model.start)
+    four = (len(MOMENTS), 0, record.before.shape[1])
+    if not years:
+        return (), np.empty(four), np.empty(four, dtype=np.bool_)
+    traces = [_as_in(question, record, year) for year in years]
+    days, knows = (np.stack(parts, axis=1) for parts in zip(*traces, strict=True))
+    return years, days, knows
 
 
 def _as_in(question: HeatQuestion, record: RecordHeat, year: HeatYear) -> tuple[FloatArray, Known]:

@@ -36,6 +36,10 @@ class HeatWindows:
         (n,) [days].
     basis, note
         (n,).
+    years
+        (n,) years of daily weather the dates rest on; 0 for normals.
+    heat_from
+        Day from which heat counts.
     """
 
     dates: Dates
@@ -46,6 +50,8 @@ class HeatWindows:
     warm_shift_days: FloatArray
     basis: Texts
     note: Texts
+    years: NDArray[np.int64]
+    heat_from: dt.date
 
 
 def heat_windows(
@@ -122,7 +128,9 @@ def _gather(
     day, known = np.full((4, count), np.nan), np.zeros((4, count), dtype=np.bool_)
     early, late, cool, warm = (np.full(count, np.nan) for _ in range(4))
     basis, note = np.full(count, "", dtype=object), np.full(count, "", dtype=object)
+    years = np.zeros(count, dtype=np.int64)
     for places, answer in parts:
+        years[places] = answer.days.years
         day[:, places], known[:, places] = answer.days.day, answer.days.known
         early[places], late[places] = answer.days.early, answer.days.late
         # An opening that comes only in the warmer or the cooler case has no shift in days.
@@ -143,6 +151,8 @@ def _gather(
         warm_shift_days=warm,
         basis=basis,
         note=joined(_never(question, day, known), note, far),
+        years=years,
+        heat_from=question.start,
     )
 
 

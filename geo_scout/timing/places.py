@@ -1,8 +1,8 @@
 """What is known of the temperatures at stations, or at a place of another elevation near each."""
 
 import numpy as np
-from numpy.typing import NDArray
 
+from geo_scout.formulas.elevation_correction import at_elevation
 from geo_scout.formulas.temperatures import monthly_spread_degc
 from geo_scout.model.lapse_rates import STANDARD_LAPSE_RULE
 from geo_scout.model.site_windows import FloatArray, Temperatures
@@ -33,8 +33,9 @@ def at_stations(
     tmin = tmax = np.full((12, len(own)), np.nan)
     basis, is_daily = "", isinstance(weather, DailyWeather)
     if isinstance(weather, StationNormals):
-        tmin, tmax = normals_at(weather, np.arange(len(own)), here)
-        basis = f"normals of {weather.period or 'an unknown period'}"
+        low, high = (one.to_numpy(dtype=np.float64).T for one in (weather.tmin_degc, weather.tmax_degc))
+        tmin, tmax = at_elevation(low, high, here - own)
+        basis = f"normals of {weather.period or 'an unknown period'}{_brought(here - own)}"
     return Temperatures(
         longitude_deg=places["longitude_deg"].to_numpy(dtype=np.float64),
         latitude_deg=places["latitude_deg"].to_numpy(dtype=np.float64),
@@ -49,37 +50,13 @@ def at_stations(
     )
 
 
-def normals_at(
-    normals: StationNormals,
-    station: NDArray[np.intp],
-    elevation_m: FloatArray,
-    tmin_degc_per_km: float = STANDARD_LAPSE_RULE.default_tmin_degc_per_km,
-    tmax_degc_per_km: float = STANDARD_LAPSE_RULE.default_tmax_degc_per_km,
-) -> tuple[FloatArray, FloatArray]:
-    """Return the normals of a station for each place, brought to the place's elevation.
-
-    Parameters
-    ----------
-    normals
-        The stations.
-    station
-        (n,) row of the station that stands for each place.
-    elevation_m
-        (n,) where it or the station's own is nan, the normals are taken as they are [m].
-    tmin_degc_per_km, tmax_degc_per_km
-        By how much it is colder for each km up [degC/km].
-
-    Returns
-    -------
-    tuple of numpy.ndarray
-        Minima and maxima, (12, n) each [degC].
-    """
-    own = normals.stations["elevation_m"].to_numpy(dtype=np.float64)[station]
-    higher_km = np.nan_to_num((elevation_m - own) / 1000.0)
-    tmin = normals.tmin_degc.to_numpy(dtype=np.float64)[station].T - tmin_degc_per_km * higher_km
-    tmax = normals.tmax_degc.to_numpy(dtype=np.float64)[station].T - tmax_degc_per_km * higher_km
-    # Two lapse rates can push a month without any range past itself.
-    return np.minimum(tmin, tmax), np.maximum(tmin, tmax)
+def _brought(higher_m: FloatArray) -> str:
+    """Say how temperatures are brought to another elevation; empty where they are not."""
+    if not np.nan_to_num(higher_m).any():
+        return ""
+    rule = STANDARD_LAPSE_RULE
+    rates = rule.default_tmin_degc_per_km, rule.default_tmax_degc_per_km
+    return ", tmin {:g} and tmax {:g} degC colder per km up".format(*rates)
 
 
 def spread_of(weather: DailyWeather) -> tuple[FloatArray | None, str]:

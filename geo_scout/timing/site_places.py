@@ -1,15 +1,13 @@
-"""What is known of the temperatures at a season's patches: rasters first, stations where there are none."""
+"""What is known of the temperatures at a season's patches."""
 
 import numpy as np
 
-from geo_scout.formulas.geodesy import geodesic_km
+from geo_scout.model.climate_table import ClimateTable
 from geo_scout.model.layers import LayerSet
-from geo_scout.model.season import ClimateTable
 from geo_scout.model.site_windows import FloatArray, Temperatures
 from geo_scout.model.sites import Sites
-from geo_scout.model.weather import StationNormals
 from geo_scout.model.zones import ZoneTable
-from geo_scout.timing.places import normals_at, spread_of
+from geo_scout.timing.places import spread_of
 
 PATCH = "patch"
 
@@ -22,9 +20,9 @@ def at_patches(sites: Sites, zones: ZoneTable, layers: LayerSet, climate: Climat
     sites
         The patches.
     zones
-        Elevation and monthly temperatures at the patches' own elevation.
+        Elevation and monthly temperatures at the patches' own elevation, of rasters or of stations.
     layers
-        Weather and normals of stations.
+        Daily weather of stations.
     climate
         Period and spread as the season states them, and default lapse rates.
     """
@@ -36,9 +34,7 @@ def at_patches(sites: Sites, zones: ZoneTable, layers: LayerSet, climate: Climat
     basis = ""
     if np.isfinite(tmin).any():
         period = climate.normals_period or "period not stated"
-        basis = f"normals of the climate rasters ({period})"
-    elif layers.station_normals is not None:
-        tmin, tmax, basis = _from_stations(layers.station_normals, longitude, latitude, elevation, climate)
+        basis = zones.stations_basis or f"normals of the climate rasters ({period})"
     spread, spread_basis = _spread(layers, climate)
     return Temperatures(
         longitude,
@@ -60,21 +56,6 @@ def _months(zones: ZoneTable, name: str, rows: "np.ndarray[tuple[int], np.dtype[
     if zones.monthly.empty:
         return np.full((12, len(rows)), np.nan)
     return zones.monthly.reindex(columns=bands).to_numpy(dtype=np.float64)[rows].T
-
-
-def _from_stations(
-    normals: StationNormals,
-    longitude_deg: FloatArray,
-    latitude_deg: FloatArray,
-    elevation_m: FloatArray,
-    climate: ClimateTable,
-) -> tuple[FloatArray, FloatArray, str]:
-    """Return the normals of the nearest station, brought to each place's elevation where both are known."""
-    places = normals.stations[["longitude_deg", "latitude_deg"]].to_numpy(dtype=np.float64)
-    far = geodesic_km(longitude_deg[None, :], latitude_deg[None, :], places[:, :1], places[:, 1:2])
-    nearest = np.where(np.isnan(far), np.inf, far).argmin(axis=0)
-    tmin, tmax = normals_at(normals, nearest, elevation_m, climate.tmin_degc_per_km, climate.tmax_degc_per_km)
-    return tmin, tmax, f"normals of the nearest station ({normals.period or 'period not stated'})"
 
 
 def _spread(layers: LayerSet, climate: ClimateTable) -> tuple[FloatArray | None, str]:

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from geo_scout.formulas.geodesy import geodesic_km
+from geo_scout.formulas.elevation_correction import at_elevation
+from geo_scout.formulas.nearest_station import nearest_station
 from geo_scout.model.site_windows import FloatArray, Temperatures
 from geo_scout.model.weather import DailyWeather
 
@@ -75,11 +76,13 @@ class StationRecord:
         tuple of numpy.ndarray
             (days, n) each [degC].
         """
-        higher_km = self.higher_m(elevation_m) / 1000.0
-        low = self.tmin_degc[:, None] - tmin_degc_per_km * higher_km
-        high = self.tmax_degc[:, None] - tmax_degc_per_km * higher_km
-        # Two lapse rates can push a day without any range past itself.
-        return np.minimum(low, high), np.maximum(low, high)
+        return at_elevation(
+            self.tmin_degc[:, None],
+            self.tmax_degc[:, None],
+            self.higher_m(elevation_m),
+            tmin_degc_per_km,
+            tmax_degc_per_km,
+        )
 
     def higher_m(self, elevation_m: FloatArray) -> FloatArray:
         """Return how much higher places lie, to the whole metre (half of one is 0.003 degC), else 0 [m]."""
@@ -109,7 +112,13 @@ def station_groups(
     if temperatures.weather is None:
         return [(everywhere, None, np.full(len(temperatures), np.nan))]
     if temperatures.station is None:
-        row, far_km = nearest_station(temperatures)
+        stations = temperatures.weather.stations
+        row, far_km = nearest_station(
+            temperatures.longitude_deg,
+            temperatures.latitude_deg,
+            stations["longitude_deg"].to_numpy(dtype=np.float64),
+            stations["latitude_deg"].to_numpy(dtype=np.float64),
+        )
     else:
         row, far_km = temperatures.station, np.full(len(temperatures), np.nan)
     return [
@@ -138,20 +147,3 @@ def record_of(weather: DailyWeather, name: str) -> StationRecord:
     elevation_m = weather.stations["elevation_m"].to_numpy(dtype=np.float64)
     number = list(weather.stations.index).index(name)
     return StationRecord(name, dates[0].item(), tmin, tmax, float(elevation_m[number]))
-
-
-def nearest_station(temperatures: Temperatures) -> tuple[NDArray[np.intp], FloatArray]:
-    """Return the nearest station of each place, by number, and how far it is.
-
-    Returns
-    -------
-    tuple of numpy.ndarray
-        (n,) row in ``weather.stations``; (n,) distance, nan where a position is not known [km].
-    """
-    assert temperatures.weather is not None
-    places = temperatures.weather.stations[["longitude_deg", "latitude_deg"]].to_numpy(dtype=np.float64)
-    count = len(temperatures)
-    here = (temperatures.longitude_deg[None, :], temperatures.latitude_deg[None, :])
-    far = geodesic_km(*here, places[:, :1], places[:, 1:])
-    best = np.where(np.isnan(far), np.inf, far).argmin(axis=0)
-    return np.asarray(best, dtype=np.intp), far[best, np.arange(count)]

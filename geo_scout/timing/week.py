@@ -65,8 +65,8 @@ def _state(own: Dates, first: np.datetime64) -> str:
     return "scout" if scout < first <= opens else ""
 
 
-def days_moved(now: SiteWindows, before: SiteWindows) -> FloatArray:
+def days_moved(now: Dates, before: Dates) -> FloatArray:
     """Return by how many days each of the four moments moved, (4, n); nan where either has no date [days]."""
-    is_known = ~(np.isnat(now.dates) | np.isnat(before.dates))
-    moved = (now.dates - before.dates).astype("timedelta64[D]").astype(np.int64)
+    is_known = ~(np.isnat(now) | np.isnat(before))
+    moved = (now - before).astype("timedelta64[D]").astype(np.int64)
     return np.where(is_known, moved, np.nan)

@@ -42,6 +42,7 @@ def site_windows(
     early, late = dates[0].copy(), dates[0].copy()
     shifts: FloatArray = np.full((2, count), np.nan)
     basis, note = np.full(count, "", dtype=object), np.full(count, "", dtype=object)
+    years, heat_from = None, None
     if table.calendar is not None:
         dates, known = calendar_dates(table.calendar, temperatures.elevation_m, reference, scout_days_before)
         kind[known] = "calendar"
@@ -55,9 +56,10 @@ def site_windows(
         shifts[:, known] = np.stack([heat.cool_shift_days, heat.warm_shift_days])[:, known]
         kind[known], basis[known], note[known] = "degree-days", heat.basis[known], heat.note[known]
         note[~known] = joined(heat.note, note)[~known]
+        years, heat_from = heat.years, heat.heat_from
     if table.heat is None and table.calendar is None:
         note[:] = "" if any(words) else "the profile has no window"
-    return SiteWindows(kind, dates, early, late, shifts[0], shifts[1], basis, note, words)
+    return SiteWindows(kind, dates, early, late, shifts[0], shifts[1], basis, note, words, years, heat_from)
 
 
 def calendar_dates(

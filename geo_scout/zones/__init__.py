@@ -2,10 +2,12 @@
 
 from geo_scout.zones.climate_lines import climate_lines
 from geo_scout.zones.gaps import find_gaps
+from geo_scout.zones.ground_lines import read_ground_lines
 from geo_scout.zones.quantities import climate_variables, collect_quantities
 from geo_scout.zones.read import read_zones
 from geo_scout.zones.relief import read_relief
 from geo_scout.zones.site_columns import site_columns
+from geo_scout.zones.stations import with_station_climate
 from geo_scout.zones.zone_list import place_zones
 
 __all__ = [
@@ -14,7 +16,9 @@ __all__ = [
     "collect_quantities",
     "find_gaps",
     "place_zones",
+    "read_ground_lines",
     "read_relief",
     "read_zones",
     "site_columns",
+    "with_station_climate",
 ]

@@ -49,9 +49,20 @@ def _months(zones: ZoneTable, row: int) -> Iterator[str]:
         raw = zones.cell_monthly if bands[0] in zones.cell_monthly else zones.monthly
         if bands[0] not in raw:
             continue
-        yield f"  {name} of the cells, January to December [{unit}]: {_numbers(raw[bands].iloc[row])}"
+        whose = "station" if zones.stations_basis else "cells"
+        yield f"  {name} of the {whose}, January to December [{unit}]: {_numbers(raw[bands].iloc[row])}"
         if raw is zones.cell_monthly:
+            yield from _lapse(name, zones, row, bands)
             yield f"  {name} at the site's elevation [{unit}]: {_numbers(zones.monthly[bands].iloc[row])}"
+
+
+def _lapse(name: str, zones: ZoneTable, row: int, bands: list[str]) -> Iterator[str]:
+    """Yield by how much it is colder for each km up, as what was taken off says."""
+    means = zones.mean.iloc[row]
+    higher_km = (means.get("elevation_m", np.nan) - means.get("climate_elevation_m", np.nan)) / 1000
+    if np.isfinite(higher_km) and higher_km:
+        colder = (zones.cell_monthly[bands].iloc[row] - zones.monthly[bands].iloc[row]) / higher_km
+        yield f"  {name} colder for each km up [degC]: {_numbers(colder)}"
 
 
 def _correction(zones: ZoneTable, row: int) -> Iterator[str]:

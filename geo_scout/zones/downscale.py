@@ -10,6 +10,7 @@ from pyproj import Transformer
 
 from geo_scout.formulas.elevation_correction import correct_to_elevation
 from geo_scout.formulas.lapse_rates import fit_lapse_rates
+from geo_scout.model.climate_table import ClimateTable
 from geo_scout.model.lapse_rates import (
     STANDARD_LAPSE_RULE,
     ClimateCells,
@@ -18,7 +19,6 @@ from geo_scout.model.lapse_rates import (
     RateSource,
 )
 from geo_scout.model.layers import RasterLayer
-from geo_scout.model.season import ClimateTable
 from geo_scout.zones.at_cells import values_at_cells_of
 
 CELL_HEIGHT = "climate_elevation"

@@ -2,7 +2,6 @@
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.ndimage import map_coordinates
 
 from geo_scout.formulas.terrain_ground import GroundSteps, ground_steps
 from geo_scout.model.layers import RasterLayer
@@ -35,21 +34,51 @@ def steps_at(raster: RasterLayer, rows: NDArray[np.int64], columns: NDArray[np.i
         grid.c + column_nodes * NODE_CELLS * grid.a, grid.f + row_nodes * NODE_CELLS * grid.e
     )
     nodes = ground_steps(easting, northing, grid.a, -grid.e, raster.crs)
-    places = np.stack(
-        [
-            (rows + 0.5) / NODE_CELLS - row_nodes[0],
-            (columns + 0.5) / NODE_CELLS - column_nodes[0],
-        ]
+    parts = (
+        nodes.latitude_deg,
+        nodes.column_east_m,
+        nodes.column_north_m,
+        nodes.row_east_m,
+        nodes.row_north_m,
     )
-    return GroundSteps(
-        *(
-            map_coordinates(part, places, order=1, mode="nearest")
-            for part in (
-                nodes.latitude_deg,
-                nodes.column_east_m,
-                nodes.column_north_m,
-                nodes.row_east_m,
-                nodes.row_north_m,
-            )
-        )
-    )
+    down = (rows + 0.5) / NODE_CELLS - row_nodes[0]
+    along = (columns + 0.5) / NODE_CELLS - column_nodes[0]
+    return GroundSteps(*between_nodes(np.stack([part.ravel() for part in parts]), easting.shape, down, along))
+
+
+def between_nodes(
+    parts: NDArray[np.float64],
+    shape: tuple[int, ...],
+    down: NDArray[np.float64],
+    along: NDArray[np.float64],
+) -> NDArray[np.float64]:
+    """Return the parts at places between nodes, on straight lines down and along.
+
+    Parameters
+    ----------
+    parts
+        (parts, nodes) values at the nodes, row by row.
+    shape
+        Rows and columns of nodes.
+    down, along
+        (n,) places in rows and columns of nodes from the first, inside the nodes.
+
+    Returns
+    -------
+    numpy.ndarray
+        (parts, n).
+    """
+    row, column = down.astype(np.intp), along.astype(np.intp)
+    below, right = down - row, along - column
+    node = row * shape[1] + column
+    found = np.zeros((len(parts), len(node)))
+    for step, weight in (
+        (0, (1 - below) * (1 - right)),
+        (1, (1 - below) * right),
+        (shape[1], below * (1 - right)),
+        (shape[1] + 1, below * right),
+    ):
+        corner = node + step
+        for part, into in zip(parts, found, strict=True):
+            into += weight * part[corner]
+    return found

@@ -6,7 +6,7 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
-from geo_scout.formulas.climate_distance import with_log_precipitation
+from geo_scout.formulas.log_precipitation import with_log_precipitation
 from geo_scout.model.agent import AgentProfile, KnownPopulation
 from geo_scout.model.evidence import Evidence
 from geo_scout.model.quantities import CLIMATE_VARIABLES, TERRAIN_QUANTITIES, Columns
@@ -29,6 +29,7 @@ FROM_PATCHES = (
 )
 FROM_EVIDENCE = ("host_around_ha", "population_distance_km")
 FROM_RASTERS = ("elevation_m", *(name for name in TERRAIN_QUANTITIES if not name.endswith("_valid_share")))
+_CLIMATE_DECIMALS = 10
 VALID_SHARES = {"slope_valid_share": "slope", "heat_load_valid_share": "heat_load"}
 
 
@@ -71,8 +72,8 @@ def collect_quantities(
     columns |= {name: np.full(len(patch_rows), one) for name, one in _terrain_settings(agent, season).items()}
     columns["population_elevation_m"] = populations["elevation_m"].to_numpy(dtype=np.float64)
     columns["population_names"] = populations["name"].to_numpy(dtype=object)
-    columns["site_climate"] = with_log_precipitation(_values(there, variables), is_rain)
-    columns["population_climate"] = with_log_precipitation(_values(populations, variables), is_rain)
+    columns["site_climate"] = with_log_precipitation(_settled(there, variables), is_rain)
+    columns["population_climate"] = with_log_precipitation(_settled(populations, variables), is_rain)
     cells = zones.cells_touched(_reference_rows(zones, patch_rows))
     columns["climate_cells"] = with_log_precipitation(_values(cells, variables), is_rain)
     columns["climate_variables"] = np.array(variables, dtype=object)
@@ -110,6 +111,14 @@ def _terrain_settings(agent: AgentProfile, season: Season) -> dict[str, float]:
 
 def _values(frame: pd.DataFrame, names: Sequence[str]) -> NDArray[np.float64]:
     return frame.reindex(columns=list(names)).to_numpy(dtype=np.float64)
+
+
+def _settled(frame: pd.DataFrame, variables: Sequence[str]) -> NDArray[np.float64]:
+    """Return climate without the last bits, so that two places in one climate cell have the same climate.
+
+    Those bits come from the weights of the cells, and so from the reference system of the layers.
+    """
+    return np.round(_values(frame, variables), _CLIMATE_DECIMALS)
 
 
 def _populations(

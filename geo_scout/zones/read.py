@@ -11,10 +11,10 @@ from scipy.sparse import csr_array
 from geo_scout.errors import InputMistakes
 from geo_scout.formulas.bioclim import bioclim
 from geo_scout.model.bioclim_convention import BioclimConvention
+from geo_scout.model.climate_table import ClimateTable
 from geo_scout.model.finding import Finding
 from geo_scout.model.layers import RasterLayer
 from geo_scout.model.quantities import CLIMATE_VARIABLES, EXTREMES, TERRAIN_QUANTITIES
-from geo_scout.model.season import ClimateTable
 from geo_scout.model.zones import TerrainAsked, ZoneTable
 from geo_scout.zones.at_cells import grid_of, is_same_grid, values_at_cells_of
 from geo_scout.zones.cells import read_cells

@@ -7,6 +7,7 @@ from geo_scout.model.zones import ZoneTable
 from geo_scout.zones.zone_list import PATCH
 
 CORRECTION = ("climate_tmin_correction_degc", "climate_tmax_correction_degc", "climate_note")
+GROUND = ("elevation_m", "slope_deg", "aspect_deg", "aspect_strength", "heat_load", "relative_position_m")
 
 
 def site_columns(zones: ZoneTable, sites: Sites) -> pd.DataFrame:
@@ -24,4 +25,6 @@ def site_columns(zones: ZoneTable, sites: Sites) -> pd.DataFrame:
     printed = correction.iloc[rows].reset_index(drop=True) if len(correction) else correction
     note = printed["climate_note"]
     printed["climate_note"] = note.astype(object).where(note.notna(), "")
-    return printed
+    # Sources show the ground too, although few criteria of theirs ask for it.
+    ground = zones.mean[[name for name in GROUND if name in zones.mean]].iloc[rows].reset_index(drop=True)
+    return pd.concat([printed.reset_index(drop=True), ground], axis=1)

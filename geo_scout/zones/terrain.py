@@ -100,18 +100,22 @@ def _cells_of(
     nine_m = block.values.ravel()[here + np.array(window)[:, None]]
     steps = steps_at(elevation, block.north + block.rows, block.west + block.columns)
     east, north = ground_gradient(*horn_rises(nine_m), steps)
-    slope, aspect = slope_deg(east, north), aspect_deg(east, north)
-    slopes = np.where(np.isnan(slope), np.nan, (aspect >= 0).astype(np.float64))
+    slope, fall = slope_deg(east, north), np.hypot(east, north)
+    is_flat = fall == 0.0
+    slopes = np.where(np.isnan(slope), np.nan, (~is_flat).astype(np.float64))
+    # A flat cell has no aspect and counts with nothing; dividing its fall of 0 by 1 keeps it 0.
+    fall[is_flat] = 1.0
     found = {
         "elevation_m": nine_m[4],
         "slope_deg": slope,
         "aspect_share": slopes,
-        _SINE: slopes * np.sin(np.radians(aspect)),
-        _COSINE: slopes * np.cos(np.radians(aspect)),
+        _SINE: 0.0 - east / fall,
+        _COSINE: 0.0 - north / fall,
     }
     if asked.steep_deg is not None:
         found["steep_share"] = np.where(np.isnan(slope), np.nan, (slope > asked.steep_deg).astype(np.float64))
     if HEAT_LOAD in asked.quantities:
+        aspect = aspect_deg(east, north)
         found[HEAT_LOAD] = heat_load(slope, aspect, steps.latitude_deg, asked.heat_load_equation)
     if RELATIVE_POSITION in asked.quantities and min(block.halo) > 0:
         found[RELATIVE_POSITION] = relative_position_m(block.values, block.rows, block.columns, block.halo)

@@ -37,13 +37,16 @@ class ZoneSums:
         cell = np.repeat(np.arange(len(cells)), count)
         entry = np.arange(len(cell)) + np.repeat(first - (np.cumsum(count) - count), count)
         zone, weight = self._by_cell.indices[entry], self._by_cell.data[entry]
+        known, heavy = np.ones(len(cells), dtype=np.bool_), weight
         for name, value in values.items():
-            of_cell = value[cell]
-            known = np.isfinite(of_cell)
+            is_known = np.isfinite(value)
+            if not np.array_equal(is_known, known):
+                # What is missing counts with no weight: quicker than leaving it out, and the same sums.
+                known, heavy = is_known, weight * is_known[cell]
             if name not in self._sum:
                 self._sum[name], self._weight[name] = np.zeros((2, len(self._area)))
-            np.add.at(self._sum[name], zone[known], weight[known] * of_cell[known])
-            np.add.at(self._weight[name], zone[known], weight[known])
+            np.add.at(self._sum[name], zone, heavy * np.where(is_known, value, 0.0)[cell])
+            np.add.at(self._weight[name], zone, heavy)
 
     def total(self, name: str) -> NDArray[np.float64]:
         """Return the weighted sum in each zone; 0 where nothing was added."""

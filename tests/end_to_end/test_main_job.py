@@ -154,7 +154,7 @@ def test_sample_shows_every_kind_of_reason(sample_run):
     } - {""}
     assert codes == {
         "agent-confirmed", "agent-not-confirmed", "legal-forbidden", "land-forbidden", "permission-refused",
-        "too-close", "too-small", "too-soon-after-release", "treated", "treatment-planned",
+        "too-close", "too-small", "too-soon-after-release", "too-steep", "treated", "treatment-planned",
     }  # fmt: skip
 
 

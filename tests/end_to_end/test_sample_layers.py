@@ -21,6 +21,8 @@ TRUTH = ROOT / "tests" / "data" / "sample_truth.csv"
 SCRIPT = SAMPLE / "make_sample_layers.py"
 # Another build of GDAL may arrange a file differently; then the content is compared, not the bytes.
 MADE_WITH = {"vector GDAL": (3, 12, 4), "raster GDAL": "3.10.3"}
+MADE = ("layers", "rasters", "weather")
+ONE_BAND = ("elevation", "climate_elevation")
 # Words of the real trade and of real places that must not slip into an invented season.
 REAL_WORDS = [
     "knapweed",
@@ -93,8 +95,8 @@ def season() -> dict:
 @pytest.mark.slow
 def test_script_makes_the_committed_files_again(tmp_path: Path) -> None:
     _run("--into", tmp_path, "--truth", tmp_path / "truth.csv")
-    kept = sorted([*SAMPLE.glob("layers/*"), *SAMPLE.glob("rasters/*")])
-    made = sorted([*tmp_path.glob("layers/*"), *tmp_path.glob("rasters/*")])
+    kept = sorted(file for part in MADE for file in SAMPLE.glob(f"{part}/*"))
+    made = sorted(file for part in MADE for file in tmp_path.glob(f"{part}/*"))
     assert [file.relative_to(tmp_path) for file in made] == [file.relative_to(SAMPLE) for file in kept]
     for one, other in zip(made, kept, strict=True):
         _assert_same_file(one, other)
@@ -110,9 +112,7 @@ def test_script_makes_the_starter_again(tmp_path: Path) -> None:
 
 
 def test_sizes() -> None:
-    parts = [
-        file for part in ("layers", "rasters", "agents", "making") for file in SAMPLE.glob(f"{part}/*.*")
-    ]
+    parts = [file for part in (*MADE, "agents", "making") for file in SAMPLE.glob(f"{part}/*.*")]
     sample = sum(file.stat().st_size for file in [*parts, *SAMPLE.glob("*.*")])
     starter = sum(file.stat().st_size for file in STARTER.rglob("*") if file.is_file())
     assert 1_000_000 < sample < 10_000_000
@@ -133,11 +133,16 @@ def test_every_named_file_layer_and_column_exists(folder: Path) -> None:
         named.add((folder / table["path"]).resolve())
         if table["path"].endswith(".tif"):
             with rasterio.open(folder / table["path"]) as raster:
-                assert raster.count == (1 if name == "elevation" else 12), name
+                assert raster.count == (1 if name in ONE_BAND else 12), name
+            continue
+        if table["path"].endswith(".csv"):
+            assert {"date", "tmin", "tmax", "station", "elevation_m"} <= set(
+                pd.read_csv(folder / table["path"], nrows=0)
+            )
             continue
         fields = set(pyogrio.read_info(folder / table["path"], layer=table.get("layer"))["fields"])
         assert set(table.get("columns", {}).values()) <= fields, name
-    assert named == {file.resolve() for part in ("layers", "rasters") for file in folder.glob(f"{part}/*")}
+    assert named == {file.resolve() for part in MADE for file in folder.glob(f"{part}/*")}
 
 
 def test_the_map_holds_what_the_season_promises() -> None:
@@ -277,6 +282,111 @@ def test_climate_follows_the_ground() -> None:
     lowest = elevation < np.percentile(elevation, 20)
     middle = (elevation > np.percentile(elevation, 60)) & (elevation < np.percentile(elevation, 80))
     assert january_min[lowest].mean() < january_min[middle].mean()
+
+
+def test_climate_cells_have_the_mean_height_of_their_ground() -> None:
+    with rasterio.open(SAMPLE / "rasters" / "elevation.tif") as raster:
+        ground, bounds = raster.read(1), raster.bounds
+    with (
+        rasterio.open(SAMPLE / "rasters" / "climate_elevation.tif") as heights,
+        rasterio.open(SAMPLE / "rasters" / "tmin.tif") as tmin,
+    ):
+        assert (heights.transform, heights.shape, heights.crs) == (tmin.transform, tmin.shape, tmin.crs)
+        cells = heights.read(1, masked=True)
+        assert not cells.mask.any()
+        off = []
+        for row, column in np.ndindex(heights.shape):
+            west, north = heights.transform * (column, row)
+            east, south = heights.transform * (column + 1, row + 1)
+            edges = gpd.GeoSeries(gpd.points_from_xy([west, east], [south, north]), crs=4326).to_crs(32612)
+            (left, right), (low, high) = edges.x, edges.y
+            if left < bounds.left or right > bounds.right or low < bounds.bottom or high > bounds.top:
+                continue
+            window = ground[
+                round((bounds.top - high) / 30) : round((bounds.top - low) / 30),
+                round((left - bounds.left) / 30) : round((right - bounds.left) / 30),
+            ]
+            off.append(float(cells[row, column]) - window.mean())
+    assert len(off) > 100
+    # A cell's edges lie a little askew on the UTM grid, which tells on steep ground.
+    assert np.median(np.abs(off)) < 6
+    assert np.abs(off).max() < 60
+
+
+def test_weather_is_fifteen_years_at_one_station_with_three_days_missing() -> None:
+    days = pd.read_csv(SAMPLE / "weather" / "quillen_ford.csv", parse_dates=["date"])
+    assert set(days["station"]) == {"Quillen Ford"}
+    assert set(days["elevation_m"]) == {1000}
+    span = pd.date_range("2012-01-01", "2026-10-31")
+    assert (days["date"].iloc[0], days["date"].iloc[-1]) == (span[0], span[-1])
+    assert days["date"].is_unique
+    known = days.dropna(subset=["tmin", "tmax"])
+    assert len(known) == len(span) - 3
+    assert (known["tmax"] >= known["tmin"]).all()
+    # July is warm, January cold, and no two years are alike.
+    by_month = known.groupby(known["date"].dt.month)[["tmin", "tmax"]].mean().mean(axis=1)
+    assert by_month.idxmax() == 7
+    assert by_month.idxmin() in (1, 12)
+    spring = known[known["date"].dt.month.isin([4, 5])]
+    assert spring.groupby(spring["date"].dt.year)["tmax"].mean().std() > 0.5
+
+
+def test_both_agents_have_a_window_a_slope_they_like_and_an_elevation_band(season: dict) -> None:
+    kinds = []
+    for agent in season["season"]["agents"]:
+        profile = tomllib.loads((SAMPLE / agent).read_text(encoding="utf-8"))
+        assert 0 <= profile["terrain"]["preferred_aspect_deg"]["value"] < 360
+        assert profile["terrain"]["elevation_m"]["least"] < 900 < profile["terrain"]["elevation_m"]["most"]
+        kinds += [next(iter(profile["timing"][use])) for use in ("collecting", "receptive")]
+    assert sorted(kinds) == ["calendar", "heat", "heat", "host_stage"]
+    ground = {"slope", "aspect_match", "heat_load", "relative_position"}
+    assert ground <= set(season["criteria"]["release"])
+    assert "slope" in season["criteria"]["source"]
+
+
+@pytest.fixture(scope="module")
+def tables(sample_run: Path) -> dict[str, pd.DataFrame]:
+    return {
+        name: pd.read_csv(sample_run / f"{name}.csv", encoding="utf-8-sig")
+        for name in ("release_sites", "sources")
+    }
+
+
+@pytest.mark.parametrize("name", ["release_sites", "sources"])
+def test_every_site_shows_climate_ground_and_window(tables: dict[str, pd.DataFrame], name: str) -> None:
+    table = tables[name]
+    assert table["climate_gap"].between(0, 20).all()
+    assert set(table["climate_gap_kind"]) == {"regional"}
+    same = table["climate_gap_driver"].str.endswith("the same climate")
+    drives = table["climate_gap_driver"].str.contains("; that drives the mismatch", regex=False)
+    assert (same | drives).all()
+    # What follows from a population itself is the same climate, and only that.
+    assert (same == (table["climate_gap"] < 5e-5)).all()
+    assert table["novelty_note"].str.len().min() > 10
+    assert table["slope_deg"].between(0, 45).all()
+    assert (table["aspect_deg"].isna() == table["aspect_strength"].isna()).all()
+    assert table["aspect_deg"].notna().mean() > 0.9
+    assert table["heat_load"].between(0.5, 1.1).all()
+    assert table["relative_position_m"].between(-150, 150).all()
+    assert table["climate_tmax_correction_degc"].abs().max() > 0.2
+    by_agent = table.groupby("agent")["window_kind"].agg(set).to_dict()
+    assert by_agent == {
+        "ashthorn stem weevil": {"degree-days"},
+        "brindlebell leaf beetle": {"host stage" if name == "release_sites" else "calendar"},
+    }
+    dated = table[table["window_kind"] != "host stage"]
+    assert dated["window_opens"].between("2027-05-01", "2027-07-31").all()
+    in_order = dated[["window_scout", "window_opens", "window_peaks", "window_closes"]].to_numpy()
+    assert (in_order[:, :-1] < in_order[:, 1:]).all()
+    by_heat = dated[dated["window_kind"] == "degree-days"]
+    assert (by_heat["window_opens_early"] < by_heat["window_opens"]).all()
+    assert (by_heat["window_opens"] < by_heat["window_opens_late"]).all()
+
+
+def test_higher_sources_open_later(tables: dict[str, pd.DataFrame]) -> None:
+    for _, sites in tables["sources"].groupby("agent"):
+        opens = pd.to_datetime(sites["window_opens"]).dt.day_of_year
+        assert np.corrcoef(sites["elevation_m"], opens)[0, 1] > 0.95
 
 
 def test_starter_is_six_patches_on_ten_by_ten_cells() -> None:

@@ -7,7 +7,10 @@ import re
 import runpy
 from pathlib import Path
 
+import numpy as np
 import pytest
+import rasterio
+from rasterio.transform import from_origin
 
 import geo_scout as package
 
@@ -177,7 +180,7 @@ ASKED = """\
 'draft'.
 
 1. (needed) Where does a crew start in the morning? No file can tell. Repeat the block for each crew.
-   season.toml line 44, [[crews]]: take the # away, write the crew's name for NAME and degrees for N (west
+   season.toml line 50, [[crews]]: take the # away, write the crew's name for NAME and degrees for N (west
    and south are negative).
        # name = "NAME"                           # question 1
        # base_longitude_deg = N                  # question 1
@@ -244,6 +247,60 @@ def test_the_output_of_a_small_folder_whole(geo_scout, tmp_path):
         assert lines[int(line) - 1 :][: len(shown)] == shown
 
 
+WEATHER_ROWS = "Station,Long,Lat,Elev,Day,Low,High\n" + "".join(
+    f"Ford,-109.52,47.11,1000,2024-07-{day:02d},{48 + day},{80 + day}\n" for day in range(1, 29)
+)
+NORMAL_ROWS = "month,tmin_c,tmax_c\n" + "".join(
+    f"{month},{month - 9},{month + 9}\n" for month in range(1, 13)
+)
+
+
+def test_weather_and_climate_are_drafted_and_what_they_do_not_say_is_asked(geo_scout, tmp_path):
+    maps = tmp_path / "maps"
+    write_weeds(maps)
+    (maps / "ford.csv").write_text(WEATHER_ROWS, encoding="utf-8")
+    (maps / "normals 1991-2020.csv").write_text(NORMAL_ROWS, encoding="utf-8")
+    with rasterio.open(
+        maps / "extremes.tif", "w", driver="GTiff", dtype="float32", count=2, height=3, width=3, crs="EPSG:4326",
+        transform=from_origin(-109.7, 49.5, 0.3, 1.0),
+    ) as file:  # fmt: skip
+        file.write(np.stack([np.full((3, 3), -38.5), np.full((3, 3), 37.0)]).astype("float32"))
+    done = geo_scout("start", "draft", "--from", "maps", cwd=tmp_path)
+    assert (done.returncode, done.stderr) == (0, "")
+    path = tmp_path / "draft/season.toml"
+    text = path.read_text(encoding="utf-8")
+    assert re.findall(r"^\[layers\.(\w+)\]$", text, re.MULTILINE) == [
+        "infestations", "extremes", "weather", "station_normals",
+    ]  # fmt: skip
+    for line in ('columns.date = "Day"', 'columns.elevation_m = "Elev"', 'period = "1991-2020"'):
+        assert re.search(f"^{re.escape(line)} +#", text, re.MULTILINE), line
+    asked = {one["lines"].split("  #")[0].rstrip(): one for one in printed_questions(done.stdout)}
+    bands = 'bands = ["?", "?"]'
+    assert (asked[bands]["need"], asked['units.temperature = "?"']["need"]) == ("needed", "needed")
+    assert "lowest temperature of the year or the highest" in asked[bands]["text"]
+    assert asked['units.temperature = "degc"']["need"] == "to confirm"
+
+    pairs = [
+        (bands, 'bands = ["annual_extreme_min_degc", "annual_extreme_max_degc"]'),
+        ('units.temperature = "?"', 'units.temperature = "degf"'),
+        *((f"# {key} = ", f"{key} = ") for key in ("name", *BASE_DEG)),
+        *((f"{key} = N", f"{key} = {number}") for key, number in BASE_DEG.items()),
+    ]
+    for old, new in pairs:
+        assert text.count(old) == 1, old
+        text = text.replace(old, new)
+    path.write_text(text, encoding="utf-8", newline="\n")
+    profile = tmp_path / "draft/agents/agent.toml"
+    answered = profile.read_text(encoding="utf-8")
+    for old, new in (('# name = "NAME"', 'name = "weevil"'), ('# host = "WEED"', 'host = "ashthorn"'),
+                     ("# establishment.prior_share = {value = N,", "establishment.prior_share = {value = 0.5,")):  # fmt: skip
+        assert answered.count(old) == 1, old
+        answered = answered.replace(old, new)
+    profile.write_text(answered, encoding="utf-8", newline="\n")
+    checked = geo_scout("check", "draft/season.toml", cwd=tmp_path)
+    assert (checked.returncode, checked.stderr) == (0, "")
+
+
 def test_nothing_is_ever_overwritten(geo_scout, unlike, tmp_path):
     (tmp_path / "draft").mkdir()
     (tmp_path / "draft/season.toml").write_bytes(b"mine")
@@ -300,7 +357,11 @@ def test_the_sample_runs_from_its_bare_files(geo_scout, sample_season, tmp_path)
     """Its own layers, recognised and answered, rank the same patches as the sample's season file."""
     sample = sample_season.parent
     done = geo_scout(
-        "start", "draft", "--from", sample / "layers", "--from", sample / "rasters", cwd=tmp_path
+        "start",
+        "draft",
+        "--from",
+        *(sample / name for name in ("layers", "rasters", "weather")),
+        cwd=tmp_path,
     )
     assert done.returncode == 0
     for question in printed_questions(done.stdout):

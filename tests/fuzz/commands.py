@@ -12,7 +12,7 @@ from pathlib import Path
 
 from pyproj import Transformer
 
-from geo_scout import cli
+from geo_scout.cli.main import CRASH_FILE, main
 
 EXIT_BUG = 70
 
@@ -40,9 +40,9 @@ def run_command(arguments: list[str], folder: Path) -> Ended:
     """Run ``geo-scout`` with these arguments from an empty folder of its own."""
     folder.mkdir(parents=True, exist_ok=True)
     with _from(folder), _as_shell(arguments) as (out, err), _kept_transformers():
-        code, escaped = _code_of(cli.main)
+        code, escaped = _code_of(main)
     said = "".join(stream.buffer.getvalue().decode("utf-8", "replace") for stream in (out, err))
-    crash = folder / cli.CRASH_FILE
+    crash = folder / CRASH_FILE
     told = crash.read_text(encoding="utf-8") if crash.exists() else escaped
     crash.unlink(missing_ok=True)
     return Ended(code, said, told or (said if code == EXIT_BUG else ""))

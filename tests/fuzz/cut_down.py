@@ -35,7 +35,9 @@ _FEW = {
     "roads": 4,
 }
 _NEAR_M = 400.0
-_COARSER = {"elevation": 20, "tmin": 8, "tmax": 8, "precipitation": 8}
+_COARSER = {"elevation": 20, "tmin": 8, "tmax": 8, "precipitation": 8, "climate_elevation": 8}
+# Two years of the only station: enough for dates by heat, and quick to read.
+_DAYS = 731
 
 
 @dataclass(frozen=True)
@@ -59,10 +61,11 @@ class Cells:
 
 @dataclass(frozen=True)
 class CutDown:
-    """A few features of each vector layer of the sample, and its rasters with large cells."""
+    """A few features of each vector layer of the sample, its rasters with large cells, and some weather."""
 
     vectors: Mapping[str, gpd.GeoDataFrame]
     rasters: Mapping[str, Cells]
+    weather: pd.DataFrame
 
 
 def read_cut_down() -> CutDown:
@@ -80,7 +83,9 @@ def read_cut_down() -> CutDown:
         elif name in _FEW:
             near = frame[frame.to_crs(PLANE).intersects(around)]
             vectors[name] = near.head(_FEW[name]).reset_index(drop=True)
-    return CutDown(vectors, {name: _coarse(name, step) for name, step in _COARSER.items()})
+    weather = pd.read_csv(SAMPLE / "weather" / "quillen_ford.csv", dtype=str, keep_default_na=False)
+    rasters = {name: _coarse(name, step) for name, step in _COARSER.items()}
+    return CutDown(vectors, rasters, weather.tail(_DAYS).reset_index(drop=True))
 
 
 def _infestations(whole: Mapping[str, gpd.GeoDataFrame]) -> gpd.GeoDataFrame:

@@ -69,6 +69,7 @@ def geopackages(sample: CutDown) -> Kit:
         MapFile("land_classes", "layers/land.gpkg", of["land_classes"], "land_classes"),
         MapFile("boundaries", "layers/land.gpkg", of["boundaries"], "boundaries"),
         MapFile("roads", "layers/land.gpkg", of["roads"], "roads"),
+        MapFile("weather", "weather/quillen_ford.csv", sample.weather),
     )
     rasters = tuple(RasterFile(f"rasters/{name}.tif", cells) for name, cells in sample.rasters.items())
     return Kit("geopackages", maps, rasters, _texts(_sample_text(), agents=2))

@@ -33,6 +33,16 @@ LIMITS: Mapping[str, tuple[float, float]] = {
     "population_distance_km": (0.0, 20_100.0),
     "nearest_population_km": (0.0, 20_100.0),
     "climate_gap": (0.0, 1e6),
+    "climate_gap_distance": (0.0, 1e6),
+    "best_source_climate_gap": (0.0, 1e6),
+    "novelty": (-1e6, 100.0),
+    "slope_deg": (0.0, 90.0),
+    "aspect_deg": (0.0, 360.0),
+    "aspect_strength": (0.0, 1.0),
+    "heat_load": (0.0, 2.0),
+    "relative_position_m": (-9_500.0, 9_500.0),
+    "window_warm_shift_days": (-366.0, 366.0),
+    "window_cool_shift_days": (-366.0, 366.0),
     "elevation_m": (-500.0, 9_000.0),
     "elevation_difference_m": (0.0, 9_500.0),
     "survey_age_years": (0.0, 127.0),
@@ -54,7 +64,7 @@ def wrong_values(outputs: Path) -> list[str]:
             for worst in {_furthest(feature["geometry"]) for feature in features}
             if not worst <= 360.0
         ]
-    for name in ("findings.csv", "call_list.csv"):
+    for name in ("findings.csv", "call_list.csv", "calendar.csv"):
         text = (outputs / name).read_bytes().decode("utf-8-sig")
         cells = [cell for row in csv.reader(io.StringIO(text, newline="")) for cell in row]
         wrong += [f"{name}: {cell[:40]!r} would run" for cell in cells if _runs(cell)]

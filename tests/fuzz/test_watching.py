@@ -3,12 +3,13 @@
 import os
 import signal
 import time
+from importlib import import_module
 from pathlib import Path
 
 import pytest
 
-from geo_scout import cli, pipeline
 from geo_scout.layers import vectors
+from geo_scout.pipeline import season_run
 from tests.fuzz.__main__ import told
 from tests.fuzz.cut_down import read_cut_down
 from tests.fuzz.kits import Kit, write_kits
@@ -16,7 +17,7 @@ from tests.fuzz.mutation import write_mutation
 from tests.fuzz.watching import PATIENCE_SECONDS, Job, judge_all
 
 SEED = 1
-# A release is said to be in another system, which `check` lets through; and a raster that it stops at.
+# Treatments are brought to another system, which `check` lets through; and a raster that it stops at.
 PASSES, STOPS = 12, 22
 
 
@@ -47,21 +48,22 @@ def die() -> None:
 
 
 def leave_a_file_beside_the_inputs() -> None:
-    read_layers = pipeline.read_layers
+    read_layers = season_run.read_layers
 
     def read_and_write(season):
         (season.folder / "left.tmp").touch()
         return read_layers(season)
 
-    pipeline.read_layers = read_and_write
+    season_run.read_layers = read_and_write
 
 
 def run_in_spite_of_a_stop() -> None:
-    pipeline._usable = lambda layers: layers
+    season_run._usable = lambda layers: layers
 
 
 def print_what_hides() -> None:
-    cli.printable = lambda text: f"{text} gate \N{RIGHT-TO-LEFT OVERRIDE}kcab"
+    # The name `main` in the room is the command, so the module is asked for by its whole name.
+    import_module("geo_scout.cli.main").printable = lambda text: f"{text} gate \N{RIGHT-TO-LEFT OVERRIDE}kcab"
 
 
 @pytest.mark.parametrize(

@@ -2,24 +2,17 @@
 
 import numpy as np
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from hypothesis.extra import numpy as hnp
 
 from geo_scout.formulas.bioclim import bioclim
-from geo_scout.formulas.climate_distance import (
-    condition_problem,
-    covariance,
-    mahalanobis,
-    share_of_distance,
-    with_log_precipitation,
-)
+from geo_scout.formulas.log_precipitation import with_log_precipitation
 from geo_scout.formulas.terrain import aspect_deg, hillshade, horn_gradient, slope_deg
 from geo_scout.model.bioclim_convention import BioclimConvention
 
 UNTIMED = settings(deadline=None)  # the machine may be busy
 
-seeds = st.integers(0, 2**32 - 1)
 # whole tenths: no two quarters are nearly but not quite equal
 temperatures = hnp.arrays(np.int64, (12, 4), elements=st.integers(-400, 300)).map(lambda tenths: tenths / 10)
 ranges = hnp.arrays(np.int64, (12, 4), elements=st.integers(0, 250)).map(lambda tenths: tenths / 10)
@@ -65,27 +58,6 @@ def test_variables_keep_their_order(tmin, day_range, rain, quarters):
     for name in ("bio18", "bio19"):
         assert (values[name] >= values["bio17"] - 1e-6).all()
         assert (values[name] <= values["bio16"] + 1e-6).all()
-
-
-@UNTIMED
-@given(seeds, st.integers(1, 4))
-def test_units_and_origins_are_irrelevant_to_climate_distance(seed, variables):
-    generator = np.random.default_rng(seed)
-    cells = generator.normal(size=(60, variables)) @ generator.normal(size=(variables, variables))
-    spread = covariance(cells)
-    assume(not condition_problem(spread, list("abcd")[:variables]) and np.linalg.cond(spread) < 1e6)
-    factor, offset = generator.uniform(0.01, 100, variables), generator.uniform(-500, 500, variables)
-    distance = mahalanobis(cells[:5], cells[5:8], spread)
-    converted = cells * factor + offset
-    again = mahalanobis(converted[:5], converted[5:8], covariance(converted))
-    assert again == pytest.approx(distance, rel=1e-6)
-    turned_round = mahalanobis(cells[5:8], cells[:5], spread).T
-    assert turned_round == pytest.approx(distance, rel=1e-9)
-    shares = share_of_distance(cells[:5] - cells[5], spread)
-    assert shares.sum(axis=1) == pytest.approx(np.ones(5))
-    assert share_of_distance((cells[:5] - cells[5]) * factor, covariance(converted)) == pytest.approx(
-        shares, abs=1e-6
-    )
 
 
 @UNTIMED

@@ -2,8 +2,11 @@
 
 pvlib 0.16.1 carries a typical year of hourly weather at Greensboro, North Carolina (pvlib/data/723170TYA.CSV). The
 truth is the integral of the temperature, straight between the hours, above the base and with each cutoff. Daily
-methods cannot equal it, so the limits say what each is good for; the table of errors is in every message.
+methods cannot equal it, so the limits say what each is good for. The table of every method's error is printed
+(`pytest -s`) and stands in every message.
 """
+
+import sys
 
 import numpy as np
 import pytest
@@ -67,6 +70,7 @@ def errors(hours):
                     int(np.argmax(daily.cumsum() >= one) - np.argmax(truth.cumsum() >= one)) for one in SUMS
                 ]
                 found[base, cutoff, method] = (truth.sum(), daily.sum() / truth.sum() - 1.0, late)
+    sys.stdout.write(f"\n{report(found)}\n")
     return found
 
 

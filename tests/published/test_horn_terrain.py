@@ -46,6 +46,20 @@ def test_shading_against_matplotlib(azimuth_deg, altitude_deg):
     np.testing.assert_allclose((ours - ours.min()) / (ours.max() - ours.min()), expected, atol=1e-12)
 
 
+@pytest.mark.parametrize(
+    ("slope", "aspect"), [(0.5, 0.0), (5.0, 30.0), (20.0, 123.0), (45.0, 225.0), (80.0, 359.0)]
+)
+def test_slope_and_aspect_of_a_plane(slope, aspect):
+    # Geometry: a plane that falls so steeply towards an azimuth; a window of three cells is exact on it.
+    north, east = -12.0 * np.arange(9)[:, None], 30.0 * np.arange(7)
+    towards = np.radians(aspect)
+    elevation = 700.0 - np.tan(np.radians(slope)) * (east * np.sin(towards) + north * np.cos(towards))
+    dz_dx, dz_dy = horn_gradient(elevation, 30.0, 12.0)
+    np.testing.assert_allclose(slope_deg(dz_dx, dz_dy)[1:-1, 1:-1], slope, rtol=1e-9)
+    turned = (aspect_deg(dz_dx, dz_dy)[1:-1, 1:-1] - aspect + 180) % 360 - 180
+    np.testing.assert_allclose(turned, 0.0, atol=1e-8)
+
+
 def test_slope_and_aspect_of_a_cone():
     # Geometry: a cone of 1 in 2 has the slope arctan 0.5 everywhere and falls away from its tip. A window
     # of three cells is exact on it only in the limit; 40 cells from the tip the difference is below 0.1

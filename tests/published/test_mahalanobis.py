@@ -1,11 +1,23 @@
-"""Climate distance against SciPy."""
+"""Climate distance against SciPy's documented example and the chi distribution."""
 
 import numpy as np
 import pytest
-from scipy.spatial import distance
 from scipy.stats import chi2
 
-from geo_scout.formulas.climate_distance import covariance, mahalanobis, regional_distance
+from geo_scout.formulas.climate_match import distance_blocks, distance_of_pairs, regional_distance
+from geo_scout.formulas.climate_spread import regional_spread
+from geo_scout.model.climate_spread import ClimateSpread
+
+
+def spread_with(covariance):
+    """Return the spread of cells that have exactly this covariance."""
+    # The corners of a cube have no covariance, and variance n / (n - 1).
+    corners = np.stack(np.meshgrid(*[[-1.0, 1.0]] * 3), axis=-1).reshape(-1, 3).repeat(5, axis=0)
+    corners *= np.sqrt((len(corners) - 1) / len(corners))
+    spread = regional_spread(corners @ np.linalg.cholesky(covariance).T, ["bio01", "bio06", "bio12"])
+    assert isinstance(spread, ClimateSpread)
+    np.testing.assert_allclose(spread.covariance, covariance, rtol=1e-12, atol=1e-12)
+    return spread
 
 
 @pytest.mark.parametrize(
@@ -13,40 +25,22 @@ from geo_scout.formulas.climate_distance import covariance, mahalanobis, regiona
     [((1.0, 0.0, 0.0), 1.0), ((0.0, 2.0, 0.0), 1.0), ((2.0, 0.0, 0.0), 1.7320508075688772)],
 )
 def test_scipy_documented_example(site, expected):
-    # scipy.spatial.distance.mahalanobis, example of its documentation; only rounding separates the two, since
-    # here the covariance itself is inverted first.
-    spread = np.linalg.inv(np.array([[1, 0.5, 0.5], [0.5, 1, 0.5], [0.5, 0.5, 1]]))
-    assert mahalanobis([site], [(0.0, 1.0, 0.0)], spread)[0, 0] == pytest.approx(expected, rel=1e-12)
+    # scipy.spatial.distance.mahalanobis, example of its documentation, which gives the inverse; only rounding
+    # separates the two. Blocks subtract squares of lengths, so a digit or two fewer.
+    spread = spread_with(np.linalg.inv(np.array([[1, 0.5, 0.5], [0.5, 1, 0.5], [0.5, 0.5, 1]])))
+    other = np.array([0.0, 1.0, 0.0])
+    assert float(distance_of_pairs(np.array(site) - other, spread)) == pytest.approx(expected, rel=1e-12)
+    [(_, block)] = distance_blocks([site], [other], spread)
+    assert block[0, 0] == pytest.approx(expected, rel=1e-10)
 
 
-def test_random_climates_against_scipy():
-    # SciPy inverts the covariance, we factor it: with a condition number near 1e5 they agree to about 1e-11.
-    generator = np.random.default_rng(1936)
-    mixing = generator.normal(size=(4, 4)) * np.array([1.0, 8.0, 300.0, 0.2])
-    cells = generator.normal(size=(500, 4)) @ mixing + np.array([7.0, 25.0, 600.0, 3.0])
-    spread = covariance(cells)
-    np.testing.assert_allclose(spread, np.cov(cells, rowvar=False), rtol=1e-12)
-    inverse = np.linalg.inv(spread)
-    sites, populations = cells[:40], cells[40:47]
-    expected = [
-        [distance.mahalanobis(site, population, inverse) for population in populations] for site in sites
-    ]
-    np.testing.assert_allclose(mahalanobis(sites, populations, spread), expected, rtol=1e-9)
-
-
-def test_regional_distance_of_two_random_places_follows_the_chi_distribution():
+def test_the_regional_distance_of_two_random_places_follows_the_chi_distribution():
     # If x and y are independent with covariance S, (D / sqrt 2)^2 is chi-squared with K degrees of
     # freedom: in 40,000 draws (seed fixed) each quantile's share lies within 0.01, four standard errors.
     generator = np.random.default_rng(20)
-    spread = np.array([[4.0, 1.5, 0.0], [1.5, 2.0, -0.7], [0.0, -0.7, 1.0]])
-    places = generator.multivariate_normal(np.zeros(3), spread, size=(2, 200))
-    between = regional_distance(mahalanobis(places[0], places[1], spread)).ravel()
-    independent = generator.multivariate_normal(np.zeros(3), spread, size=(2, 40_000))
-    paired = regional_distance(
-        mahalanobis(independent[0] - independent[1], [[0.0, 0.0, 0.0]], spread)
-    ).ravel()
+    covariance = np.array([[4.0, 1.5, 0.0], [1.5, 2.0, -0.7], [0.0, -0.7, 1.0]])
+    first, second = generator.multivariate_normal(np.zeros(3), covariance, size=(2, 40_000))
+    apart = regional_distance(distance_of_pairs(first - second, spread_with(covariance)))
     for probability in (0.1, 0.5, 0.9):
         limit = np.sqrt(chi2.ppf(probability, df=3))
-        assert np.mean(paired <= limit) == pytest.approx(probability, abs=0.01)
-    # all pairs of 200 + 200 places share their places, so the same holds more loosely
-    assert np.median(between) == pytest.approx(np.sqrt(chi2.ppf(0.5, df=3)), abs=0.1)
+        assert np.mean(apart <= limit) == pytest.approx(probability, abs=0.01)

@@ -7,6 +7,7 @@ has hardly any heat, single warm days have.
 """
 
 import datetime as dt
+import sys
 
 import numpy as np
 import pytest
@@ -60,11 +61,13 @@ class Station:
 @pytest.fixture(scope="module")
 def late():
     stations = {name: Station(name, head) for name, head in STATIONS.items()}
-    return {
+    found = {
         (name, base, wanted): station.days_late(base, wanted)
         for name, station in stations.items()
         for base, wanted in CASES
     }
+    sys.stdout.write(f"\n{report(found)}\n")
+    return found
 
 
 def report(late):

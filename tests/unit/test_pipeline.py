@@ -10,6 +10,7 @@ import pytest
 import geo_scout
 from geo_scout import pipeline
 from geo_scout.errors import InputMistakes, UnknownSite
+from geo_scout.outputs.swap import OUR_FILES
 
 
 def tiny_module():
@@ -76,7 +77,8 @@ def test_outputs_go_where_they_are_sent(season_file, tmp_path):
     elsewhere = tmp_path / "elsewhere"
     result = geo_scout.run(season_file, outputs=elsewhere)
     assert result.outputs == elsewhere
-    assert {"release_sites.csv", "sources.csv", "map.html", "manifest.json"} <= files_of(elsewhere)
+    # Whatever is not known as ours would be kept as the user's when the next run takes its place.
+    assert files_of(elsewhere) == OUR_FILES - {"findings.geojson"}
     assert {name for name in files_of(season_file.parent) if not name.startswith("elsewhere")} == before
 
 
@@ -85,7 +87,7 @@ def test_the_steps_are_told_in_the_order_of_the_data(season_file):
     geo_scout.run(season_file, write=False, listen=heard.append)
     assert heard == [
         "reading the season", "reading layers", "finding patches", "weighing records", "reading rasters",
-        "ranking",
+        "timing windows", "ranking",
     ]  # fmt: skip
 
 
@@ -226,8 +228,11 @@ def test_explain_tells_the_whole_chain_once(result):
     assert [part.splitlines()[0] for part in parts] == [
         parts[0].splitlines()[0],
         "What the records say of tiny weevil:",
+        "Climate and height, area-weighted over the patch:",
+        "Around the patch:",
         "TINY-5 as a collection source for tiny weevil",
         "TINY-5 as a release site for tiny weevil",
+        "Collecting window for tiny weevil (unknown):",
     ]
     assert parts[0].startswith("TINY-5 Elm hollow, ashthorn (")
     assert text.count("From the infestation layer:") == 1
@@ -241,9 +246,24 @@ def test_explain_tells_the_whole_chain_once(result):
         "  latest visit: found on 2023-06-01",
         "  best-matching climate: Elm hollow, of 1 with a climate; Mahalanobis distance 0.0000 over "
         "1 variables, covariance from 14 climate cells",
+        "  with d the site less the population and S the covariance below: D^2 = d S^-1 d, the share of a "
+        "variable is d_j (S^-1 d)_j / D^2, and the climate gap is D / sqrt 2",
+        "  among known climates: not scored, 1 known population of 10 needed: annual mean temperature 7.50 degC "
+        "is within the known 7.50 to 7.50",
     ]
-    assert "Rank 1 of 1 ranked, 5 left out" in parts[2]
-    assert "Not ranked. Left out: tiny weevil was found in this patch" in parts[3]
+    # A plane of cells: the patch's mean lies within those of its own place.
+    assert re.fullmatch(
+        r"  elevation \d+\.\d m\n  variables: bio01 \d+\.\d{4} degC", parts[2].split("\n", 1)[1]
+    )
+    assert "Rank 1 of 1 ranked, 5 left out" in parts[4]
+    assert "Not ranked. Left out: tiny weevil was found in this patch" in parts[5]
+    assert parts[6].splitlines()[1:] == [
+        "  no date",
+        "  the profile has no window",
+        "Receptive window for tiny weevil (unknown):",
+        "  no date",
+        "  the profile has no window",
+    ]
 
 
 def test_explain_of_a_ranked_release_site_names_the_population_and_the_possibility(result):
@@ -288,11 +308,17 @@ def test_two_agents_of_one_host_are_explained_one_after_the_other(result):
             "second weevil": replace(result.evidence["tiny weevil"], agent="second weevil"),
         },
         rankings=(*result.rankings, *(replace(one, agent="second weevil") for one in result.rankings)),
+        windows={
+            (agent.name, role): one for agent in season.agents for (_, role), one in result.windows.items()
+        },
     )
     heads = [part.splitlines()[0] for part in geo_scout.explain_result(double, "TINY-5").split("\n\n")]
-    assert len(heads) == 7
-    assert heads[4:] == [
+    assert len(heads) == 13
+    assert heads[7:] == [
         "What the records say of second weevil:",
+        "Climate and height, area-weighted over the patch:",
+        "Around the patch:",
         "TINY-5 as a collection source for second weevil",
         "TINY-5 as a release site for second weevil",
+        "Collecting window for second weevil (unknown):",
     ]

@@ -1,11 +1,12 @@
 """The gap measured in both forms, with its drivers, the best source and how novel the climate is."""
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
 
 import numpy as np
 from numpy.typing import NDArray
 
+from geo_scout.criteria.climate_gap.matching import Match, match_interannual, match_regional
+from geo_scout.criteria.climate_gap.rounded import rounded_climate
 from geo_scout.criteria.climate_gap.words import (
     describe_novelty,
     difference_in_words,
@@ -13,12 +14,9 @@ from geo_scout.criteria.climate_gap.words import (
     refusal_in_words,
     truncated_in_words,
 )
-from geo_scout.formulas.climate_difference import find_drivers, physical_difference
-from geo_scout.formulas.climate_distance import regional_distance
-from geo_scout.formulas.climate_match import best_match, distance_of_pairs
+from geo_scout.formulas.climate_difference import find_drivers, physical_difference, unseen_share
 from geo_scout.formulas.climate_spread import interannual_spread, regional_spread
 from geo_scout.formulas.novelty import measure_novelty
-from geo_scout.formulas.sigma_dissimilarity import sigma_dissimilarity
 from geo_scout.model.climate_spread import ClimateSpread, SpreadKind, SpreadRefusal
 from geo_scout.model.criterion_value import CriterionValue
 from geo_scout.model.quantities import CLIMATE_VARIABLES, Columns
@@ -35,16 +33,6 @@ NEEDS = (
 )
 UNIT = ""
 FloatArray = NDArray[np.float64]
-
-
-@dataclass(frozen=True)
-class _Match:
-    """The best population of every site: its row (-1 for none), D, the gap, and the spread it rests on."""
-
-    population: NDArray[np.intp]
-    distance: FloatArray
-    gap: FloatArray
-    spreads: Sequence[ClimateSpread | None]
 
 
 def measure(columns: Columns) -> CriterionValue:
@@ -76,14 +64,15 @@ def measure(columns: Columns) -> CriterionValue:
     if kind == "regional":
         spread = regional_spread(columns["climate_cells"], variables)
         if isinstance(spread, SpreadRefusal):
-            return _missing(columns, kind, refusal_in_words(spread))
-        match = _regional(site, population, spread)
+            return _missing(columns, kind, refusal_in_words(spread), _novelty(site, population, variables))
+        match = match_regional(site, population, spread)
     else:
         spreads = _of_populations(columns, variables, usable)
         kept = [one for one in spreads if isinstance(one, ClimateSpread)]
         if not kept:
-            return _missing(columns, kind, _why_no_years(spreads))
-        match = _interannual(site, population, spreads)
+            why = _why_no_years(spreads, columns)
+            return _missing(columns, kind, why, _novelty(site, population, variables))
+        match = match_interannual(site, population, spreads)
     return _known(columns, kind, match, site, population, variables)
 
 
@@ -94,13 +83,6 @@ def describe(value: CriterionValue, index: int) -> str:
     kind = value.details["climate_gap_kind"][index]
     unit = "regional distance" if kind == "regional" else "sigmas of year-to-year variability"
     return f"climate gap {value.value[index]:.2f} ({unit}) {value.note[index]}"
-
-
-def _regional(site: FloatArray, population: FloatArray, spread: ClimateSpread) -> _Match:
-    best = best_match(site, population, spread)
-    return _Match(
-        best.population, best.distance, regional_distance(best.distance), [spread] * len(population)
-    )
 
 
 def _of_populations(
@@ -117,26 +99,10 @@ def _of_populations(
     return spreads
 
 
-def _interannual(
-    site: FloatArray, population: FloatArray, spreads: Sequence[ClimateSpread | SpreadRefusal | None]
-) -> _Match:
-    count = len(site)
-    best, distance, gap = np.full(count, -1, dtype=np.intp), np.full(count, np.nan), np.full(count, np.inf)
-    for row, spread in enumerate(spreads):
-        if not isinstance(spread, ClimateSpread):
-            continue
-        apart = distance_of_pairs(site - population[row], spread)
-        sigma = sigma_dissimilarity(apart, spread.kept)
-        is_nearer = sigma < gap
-        best[is_nearer], distance[is_nearer], gap[is_nearer] = row, apart[is_nearer], sigma[is_nearer]
-    usable = [one if isinstance(one, ClimateSpread) else None for one in spreads]
-    return _Match(best, distance, np.where(best >= 0, gap, np.nan), usable)
-
-
 def _known(
     columns: Columns,
     kind: SpreadKind,
-    match: _Match,
+    match: Match,
     site: FloatArray,
     population: FloatArray,
     variables: list[str],
@@ -152,13 +118,15 @@ def _known(
         assert spread is not None
         drivers = find_drivers(site[here] - population[row], spread)
         apart = physical_difference(site[here], population[row], is_rain)
+        unseen = unseen_share(site[here] - population[row], spread)
         for place, index in enumerate(here):
             said = difference_in_words(str(names[row]), variables, drivers, place, apart[place])
-            note[index] = said + truncated_in_words(spread)
+            note[index] = said + truncated_in_words(spread, float(unseen[place]))
         details["climate_gap_components"][here] = spread.kept
         details["climate_gap_cells"][here] = spread.sample
         details["climate_gap_population"][here] = names[row]
     details["climate_gap_distance"] = match.distance
+    details["climate_gap_driver"] = np.array(note, dtype=object)
     details |= _best_source(columns, kind, match, site, population)
     details |= _novelty(site, population, variables)
     return CriterionValue(
@@ -174,7 +142,7 @@ def _known(
 
 
 def _facts(
-    columns: Columns, kind: SpreadKind, match: _Match, population: FloatArray, variables: list[str]
+    columns: Columns, kind: SpreadKind, match: Match, population: FloatArray, variables: list[str]
 ) -> Iterator[str]:
     """Yield the climate of every population and the covariance, for redoing a distance by hand."""
     names = np.asarray(columns["population_names"], dtype=object)
@@ -190,7 +158,7 @@ def _facts(
 
 
 def _best_source(
-    columns: Columns, kind: SpreadKind, match: _Match, site: FloatArray, population: FloatArray
+    columns: Columns, kind: SpreadKind, match: Match, site: FloatArray, population: FloatArray
 ) -> dict[str, NDArray[np.generic]]:
     """Return the best-matching population that lies in a patch of the season, from where agents can come."""
     ids = np.asarray(columns["population_site_ids"], dtype=object)
@@ -198,10 +166,10 @@ def _best_source(
     offered = np.where(own[:, None], population, np.nan)
     if kind == "regional":
         spread = next(one for one in match.spreads if one is not None)
-        best = _regional(site, offered, spread) if own.any() else None
+        best = match_regional(site, offered, spread) if own.any() else None
     else:
         spreads = [one if mine else None for one, mine in zip(match.spreads, own, strict=True)]
-        best = _interannual(site, offered, spreads) if any(spreads) else None
+        best = match_interannual(site, offered, spreads) if any(spreads) else None
     if best is None:
         return {}
     named = np.where(best.population >= 0, ids[best.population], "").astype(object)
@@ -211,6 +179,7 @@ def _best_source(
 def _novelty(
     site: FloatArray, population: FloatArray, variables: list[str]
 ) -> dict[str, NDArray[np.generic]]:
+    site, population = rounded_climate(site, variables), rounded_climate(population, variables)
     novelty = measure_novelty(site, population)
     worst = [variables[column] if column >= 0 else "" for column in novelty.most_dissimilar]
     return {
@@ -220,7 +189,10 @@ def _novelty(
     }
 
 
-def _missing(columns: Columns, kind: SpreadKind, reason: str) -> CriterionValue:
+def _missing(
+    columns: Columns, kind: SpreadKind, reason: str, told: Mapping[str, NDArray[np.generic]] | None = None
+) -> CriterionValue:
+    """Return a measure that is not scored; ``told`` is what can be said of each variable all the same."""
     count = len(columns["site_climate"])
     empty = np.full(count, np.nan)
     return CriterionValue(
@@ -230,7 +202,9 @@ def _missing(columns: Columns, kind: SpreadKind, reason: str) -> CriterionValue:
         high=empty,
         known=np.zeros(count, dtype=bool),
         note=(reason,) * count,
-        details=_details(columns, kind),
+        details=_details(columns, kind)
+        | {"climate_gap_driver": np.full(count, reason, dtype=object)}
+        | dict(told or {}),
     )
 
 
@@ -252,6 +226,7 @@ def _details(columns: Columns, kind: SpreadKind) -> dict[str, NDArray[np.generic
         "climate_gap_populations": np.full(count, usable),
         "climate_gap_population": blank(),
         "climate_gap_components": np.zeros(count, dtype=np.int64),
+        "climate_gap_driver": blank(),
         "best_source_site_id": blank(),
         "best_source_climate_gap": np.full(count, np.nan),
         "novelty": np.full(count, np.nan),
@@ -260,8 +235,12 @@ def _details(columns: Columns, kind: SpreadKind) -> dict[str, NDArray[np.generic
     }
 
 
-def _why_no_years(spreads: Sequence[ClimateSpread | SpreadRefusal | None]) -> str:
+def _why_no_years(spreads: Sequence[ClimateSpread | SpreadRefusal | None], columns: Columns) -> str:
     refused = [one for one in spreads if isinstance(one, SpreadRefusal)]
     if not refused:
         return "no population has single years in the layer yearly_climate"
+    is_absent = np.all([np.isnan(one[1]).all(axis=0) for one in columns["population_years"] if one], axis=0)
+    if is_absent.any():
+        absent = [str(name) for name in np.asarray(columns["climate_variables"])[is_absent]]
+        return f"the layer yearly_climate holds no {', '.join(absent)}"
     return refusal_in_words(max(refused, key=lambda one: one.have))

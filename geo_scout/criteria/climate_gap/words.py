@@ -5,8 +5,9 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import NDArray
 
+from geo_scout.criteria.climate_gap.rounded import decimals_of_variable
 from geo_scout.formulas.climate_difference import Drivers
-from geo_scout.formulas.novelty import Novelty
+from geo_scout.formulas.novelty import LEAST_POPULATIONS, Novelty
 from geo_scout.model.climate_spread import ClimateSpread, SpreadRefusal
 from geo_scout.model.quantities import CLIMATE_VARIABLES
 
@@ -62,11 +63,23 @@ def _amount(variable: str, difference: float) -> str:
     return f"{said} {size} {less if difference < 0 else more}"
 
 
-def truncated_in_words(spread: ClimateSpread) -> str:
-    """Say that components which hardly vary were left out; empty where none were."""
+def truncated_in_words(spread: ClimateSpread, unseen: float) -> str:
+    """Say that components which hardly vary were left out; empty where none were.
+
+    Parameters
+    ----------
+    spread
+        What the difference was measured against.
+    unseen
+        Share of the squared difference that lies in what was left out; nan where there is no difference
+        [share].
+    """
     if not spread.is_truncated:
         return ""
-    return f"; compared in {spread.kept} of {len(spread.variables)} components, the others hardly vary"
+    said = f"; compared in {spread.kept} of {len(spread.variables)} components, the others hardly vary"
+    if unseen < _LEAST_TOLD or np.isnan(unseen):
+        return said
+    return f"{said}, yet {100 * unseen:.0f} % of this difference lies in them: the gap is too small here"
 
 
 def refusal_in_words(refusal: SpreadRefusal) -> str:
@@ -74,8 +87,8 @@ def refusal_in_words(refusal: SpreadRefusal) -> str:
     names = ", ".join(refusal.variables)
     if refusal.reason == "too_few_cells":
         return (
-            f"{refusal.have} climate cells hold the host and {len(refusal.variables)} variables need "
-            f"{refusal.need}; use fewer variables or a wider climate reference"
+            f"{refusal.have} climate cells or stations hold the host and {len(refusal.variables)} variables "
+            f"need {refusal.need}; use fewer variables or a wider climate reference"
         )
     if refusal.reason == "too_few_years":
         return f"{refusal.have} years are given at the best of the populations; {refusal.need} are needed"
@@ -87,31 +100,42 @@ def refusal_in_words(refusal: SpreadRefusal) -> str:
 def describe_novelty(novelty: Novelty, site: FloatArray, variables: Sequence[str]) -> list[str]:
     """Say for each site whether its climate lies outside what the known populations have shown.
 
-    With fewer than ten populations, or where a variable never varies among them, values and ranges are said.
+    With fewer than ten populations, or where a variable never varies among them, there is no score, and
+    every value is said with the range of the populations.
     """
+    count = novelty.populations
+    populations = f"{count} known population{'' if count == 1 else 's'}"
+    if novelty.is_scored:
+        why = ""
+    elif novelty.has_range.all() or count < LEAST_POPULATIONS:
+        why = f"not scored, {populations} of {LEAST_POPULATIONS} needed: "
+    else:
+        still = [name for name, varies in zip(variables, novelty.has_range, strict=True) if not varies]
+        why = f"not scored, {' and '.join(still)} never varies among {populations}: "
     notes = []
     for index in range(len(site)):
-        beyond = [
-            _beyond(variables[k], site[index, k], novelty.low[k], novelty.high[k])
-            for k in range(len(variables))
-            if novelty.side[index, k] != 0
-        ]
-        if np.isnan(site[index]).any():
+        told = [k for k in range(len(variables)) if novelty.side[index, k] != 0 or not novelty.is_scored]
+        if np.isnan(site[index]).any() or not count:
             notes.append("")
-        elif beyond:
-            notes.append("; ".join(beyond))
-        else:
-            notes.append(f"within the range of {novelty.populations} known populations")
+            continue
+        said = [
+            _in_range(
+                variables[k], site[index, k], novelty.low[k], novelty.high[k], int(novelty.side[index, k])
+            )
+            for k in told
+        ]
+        notes.append(why + "; ".join(said) if said else f"within the range of {populations}")
     return notes
 
 
-def _beyond(variable: str, value: float, low: float, high: float) -> str:
+def _in_range(variable: str, value: float, low: float, high: float, side: int) -> str:
     unit, meaning = CLIMATE_VARIABLES[variable]
     if unit == "mm":
         value, low, high = (float(np.expm1(one)) for one in (value, low, high))
-    decimals = 0 if unit == "mm" else 1
+    decimals = decimals_of_variable(variable)
+    where = "within" if side == 0 else "outside"
     return (
-        f"{meaning} {value:.{decimals}f} {_unit(unit)} is outside the known {low:.{decimals}f} to "
+        f"{meaning} {value:.{decimals}f} {_unit(unit)} is {where} the known {low:.{decimals}f} to "
         f"{high:.{decimals}f}"
     )
 

@@ -9,11 +9,16 @@ import pandas as pd
 from numpy.typing import NDArray
 
 from geo_scout.layers.cells.text_values import Rows, as_texts
+from geo_scout.model.columns import SPREADSHEET_DAY
 
 Days = NDArray[np.datetime64]
 
 # A day, then perhaps a time; OGR writes the dates of shapefiles with slashes.
 _ISO = re.compile(r"([0-9]{4})([-/])([0-9]{2})\2([0-9]{2})(?:[T ].*)?")
+# Day 1 is 1900-01-01, but spreadsheets also count a 29 February 1900, which was none (common practice):
+# from day 61, 1900-03-01, the days are those since 1899-12-30.
+_DAY_NUMBER = re.compile(r"([0-9]{2,7})(?:\.[0-9]+)?")
+_DAY_ZERO, _FIRST_NUMBER = dt.date(1899, 12, 30), 61
 
 
 def as_dates(values: NDArray[Any], date_format: str | None, *, or_typed: bool = False) -> tuple[Days, Rows]:
@@ -24,8 +29,9 @@ def as_dates(values: NDArray[Any], date_format: str | None, *, or_typed: bool = 
     values
         Text, or whole numbers such as 20240315, (n,).
     date_format
-        How dates are written, as in ``datetime.strptime``; year-month-day otherwise. A time of day and
-        its zone are dropped: the day is the one that was written.
+        How dates are written, as in ``datetime.strptime``, or ``"spreadsheet day"`` for days since
+        1899-12-30; year-month-day otherwise. A time of day and its zone are dropped: the day is the one
+        that was written.
     or_typed
         Whether cells may also be dates of the file itself, as in spreadsheets: 2024/03/15.
 
@@ -41,6 +47,25 @@ def as_dates(values: NDArray[Any], date_format: str | None, *, or_typed: bool = 
     read = [next((day for f in formats if (day := _day(str(text), f))), None) for text in different]
     days = np.array(read, dtype="datetime64[s]")[codes]
     return days, np.isnat(days) & (texts != "")
+
+
+def spreadsheet_day(text: str) -> dt.date | None:
+    """Return the day of a spreadsheet's day number, its time of day dropped; None for any other text.
+
+    Examples
+    --------
+    >>> spreadsheet_day("45000"), spreadsheet_day("44927.75"), spreadsheet_day("2023")
+    (datetime.date(2023, 3, 15), datetime.date(2023, 1, 1), datetime.date(1905, 7, 15))
+    >>> spreadsheet_day("60"), spreadsheet_day("spring")
+    (None, None)
+    """
+    number = _DAY_NUMBER.fullmatch(text)
+    if number is None or int(number[1]) < _FIRST_NUMBER:
+        return None
+    try:
+        return _DAY_ZERO + dt.timedelta(days=int(number[1]))
+    except OverflowError:
+        return None
 
 
 def is_no_day(text: str, date_format: str | None) -> bool:
@@ -61,6 +86,8 @@ def is_no_day(text: str, date_format: str | None) -> bool:
 
 
 def _day(text: str, date_format: str | None) -> dt.date | None:
+    if date_format == SPREADSHEET_DAY:
+        return spreadsheet_day(text)
     try:
         if date_format is not None:
             return dt.datetime.strptime(text, date_format).date()  # noqa: DTZ007  a day has no zone

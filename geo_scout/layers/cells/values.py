@@ -15,7 +15,7 @@ from geo_scout.layers.inspect.date_formats import date_formats, first_part
 from geo_scout.layers.opening.sources import Cells, Source
 from geo_scout.layers.places.uncertainty import ERROR_COLUMN
 from geo_scout.layers.wording import counted, listed
-from geo_scout.model.columns import VECTOR_LAYERS, Column
+from geo_scout.model.columns import SPREADSHEET_DAY, VECTOR_LAYERS, Column
 
 BLANK = Why("blank-value", "blank required value", "Fill the cell in, or take the row out.")
 _KEPT_BLANK = {("boundaries", "district"), ("boundaries", "jurisdiction")}
@@ -148,4 +148,6 @@ def _how_dates_are_written(texts: Texts, example: str) -> str:
 
 
 def _date_example(draft: LayerDraft) -> str:
+    if draft.table.date_format == SPREADSHEET_DAY:
+        return "45000, the day number of 2023-03-15"
     return f"{draft.season.as_of:{draft.table.date_format or '%Y-%m-%d'}}"

@@ -2,12 +2,19 @@
 
 from collections.abc import Iterable, Mapping, Set
 
-from geo_scout.layers.inspect.cell_tests import cells_fit
-from geo_scout.layers.inspect.names import likeness
+from geo_scout.layers.inspect.cell_tests import cells_fit, range_words
+from geo_scout.layers.inspect.names import likeness, words_of
 from geo_scout.layers.inspect.positions_guessed import guess_position
-from geo_scout.layers.inspect.synonyms import COLUMN_PHRASES, POSITION_PHRASES, ROW_NUMBERS
+from geo_scout.layers.inspect.raster_sets import is_variable
+from geo_scout.layers.inspect.synonyms import (
+    COLUMN_PHRASES,
+    POSITION_PHRASES,
+    ROW_NUMBERS,
+    WEAK_PHRASES,
+)
+from geo_scout.layers.inspect.unit_words import without_units
 from geo_scout.layers.wording import folded
-from geo_scout.model.columns import VECTOR_LAYERS, Column, columns_of
+from geo_scout.model.columns import Column, columns_of
 from geo_scout.model.draft import ColumnGuess, FoundColumn, FoundVector
 
 Hints = Mapping[str, Set[str]]
@@ -21,8 +28,10 @@ POSITION_WAYS = (
     ("easting_m", "northing_m"),
     ("grid_reference",),
 )
+_OF_A_YEAR = ("place", "year")
+_MONTH = COLUMN_PHRASES["yearly_climate"]["month"]
 _LEAST_SHARED = 0.6
-_ROW_NUMBER_LIKE = 0.62
+_ROW_NUMBER_LIKE, _WEAK_LIKE, _UNIT_TAKEN = 0.62, 0.75, 0.95
 
 
 def guess_columns(kind: str, found: FoundVector, hints: Hints | None = None) -> tuple[ColumnGuess, ...]:
@@ -51,7 +60,8 @@ def guess_columns(kind: str, found: FoundVector, hints: Hints | None = None) -> 
             taken.add(guess.theirs)
     for other in _positions_too_many(chosen):
         del chosen[other]
-    return tuple(chosen[column.name] for column in columns_of(kind) if column.name in chosen)
+    named = tuple(chosen[column.name] for column in columns_of(kind) if column.name in chosen)
+    return (*named, *(_ready_variables(found) if kind == "yearly_climate" else ()))
 
 
 def position_of(columns: Iterable[str]) -> tuple[str, ...]:
@@ -66,9 +76,22 @@ def _positions_too_many(chosen: Mapping[str, ColumnGuess]) -> list[str]:
     return [name for name in chosen if name in POSITION_PHRASES and name not in used]
 
 
-def required_of(kind: str) -> tuple[str, ...]:
-    """Return our columns that a layer cannot do without."""
-    return tuple(column.name for column in VECTOR_LAYERS[kind].columns if column.is_required)
+def required_of(kind: str, found: FoundVector) -> tuple[str, ...]:
+    """Return our columns that a layer cannot do without: no months where years have ready variables."""
+    needed = tuple(column.name for column in columns_of(kind) if column.is_required)
+    is_ready = kind == "yearly_climate" and _ready_variables(found)
+    return tuple(name for name in needed if name in _OF_A_YEAR) if is_ready else needed
+
+
+def _ready_variables(found: FoundVector) -> list[ColumnGuess]:
+    """Return the columns of a yearly table without months that hold climate variables, by their own names."""
+    if any(likeness(column.name, _MONTH)[0] == 1.0 for column in found.columns):
+        return []
+    return [
+        ColumnGuess(folded(column.name), column.name, 1.0, f"a climate variable; {range_words(column)}")
+        for column in found.columns
+        if is_variable(column.name) and column.is_numeric
+    ]
 
 
 def _guess(
@@ -81,7 +104,7 @@ def _guess(
     fit, words = cells_fit(ours, column, refers_elsewhere=refers)
     if fit == 0.0:
         return None
-    like, phrase = _name_like(ours, column.name, COLUMN_PHRASES[kind][ours.name])
+    like, phrase = _name_like(kind, ours, column.name)
     parts = [_name_words(ours.name, column.name, phrase, like)] if like >= LEAST_LIKE else []
     if shared >= _LEAST_SHARED:
         parts.append(words_shared)
@@ -94,12 +117,23 @@ def _guess(
     return ColumnGuess(ours.name, column.name, score, "; ".join([*parts, words]))
 
 
-def _name_like(ours: Column, name: str, phrases: tuple[str, ...]) -> tuple[float, str]:
+def _name_like(kind: str, ours: Column, name: str) -> tuple[float, str]:
     if folded(name) == ours.name:
         return 1.0, ours.name
     if folded(name) in ROW_NUMBERS and ours.name.endswith("id"):
         return _ROW_NUMBER_LIKE, "id"
-    return likeness(name, (ours.name.replace("_", " "), *phrases))
+    phrases = (ours.name.replace("_", " "), *COLUMN_PHRASES[kind][ours.name])
+    like, phrase = likeness(name, phrases)
+    if ours.kind == "area" and like < _UNIT_TAKEN:
+        bare, bare_phrase = likeness(without_units(name), phrases)
+        like, phrase = max((like, phrase), (round(_UNIT_TAKEN * bare, 2), bare_phrase))
+    if like < _WEAK_LIKE and words_of(name) in _weak_names(kind, ours.name):
+        return _WEAK_LIKE, name.strip().casefold()
+    return like, phrase
+
+
+def _weak_names(kind: str, ours: str) -> list[tuple[str, ...]]:
+    return [words_of(phrase) for phrase in WEAK_PHRASES.get(kind, {}).get(ours, ())]
 
 
 def _name_words(ours: str, name: str, phrase: str, like: float) -> str:

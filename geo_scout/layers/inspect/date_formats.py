@@ -1,6 +1,7 @@
 """The ways a column of text can be read as dates."""
 
 import datetime as dt
+import re
 from collections.abc import Iterable, Iterator
 
 import numpy as np
@@ -14,6 +15,8 @@ _TIMES = ("", " %H:%M", " %H:%M:%S", " %I:%M %p", " %I:%M:%S %p", "T%H:%M:%S")
 _READ_AT_MOST, _LEAST_SHARE = 400, 0.95
 # A season plans from records of living memory; a year outside these speaks against a format.
 _YEARS = (1900, 2100)
+# Five digits from 2 are the days from 1954 to 2119.
+_DAY_NUMBER = re.compile(r"[2-7][0-9]{4}(?:\.[0-9]+)?")
 
 MEANINGS = {
     "%d": "day", "%m": "month", "%Y": "year", "%b": "month", "%B": "month", "%y": "year of two digits",
@@ -41,6 +44,17 @@ def date_formats(texts: Iterable[str]) -> tuple[str, ...]:
     fitting = [pattern for pattern in _patterns(looked[0]) if _share(looked, pattern) >= _LEAST_SHARE]
     four = [pattern for pattern in fitting if "%y" not in pattern]
     return tuple(four or fitting)
+
+
+def is_day_number(text: str) -> bool:
+    """Return whether a text can be the day number of a spreadsheet, from 1954 to 2119.
+
+    Examples
+    --------
+    >>> is_day_number("45870"), is_day_number("2025"), is_day_number("20250701")
+    (True, False, False)
+    """
+    return _DAY_NUMBER.fullmatch(text) is not None
 
 
 def first_part(pattern: str) -> str:

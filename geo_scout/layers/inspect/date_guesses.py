@@ -2,8 +2,9 @@
 
 from collections.abc import Iterator
 
+from geo_scout.layers.inspect.cell_tests import day_example
 from geo_scout.layers.inspect.date_formats import first_part, telling_date
-from geo_scout.model.columns import VECTOR_LAYERS
+from geo_scout.model.columns import SPREADSHEET_DAY, columns_of
 from geo_scout.model.draft import BLANK, FoundColumn, LayerGuess, SettingGuess
 
 
@@ -11,7 +12,7 @@ def guess_date_format(layer: LayerGuess) -> Iterator[SettingGuess]:
     """Yield the layer's date format, where its dates are text that we would not read without one."""
     columns = [
         column
-        for ours in VECTOR_LAYERS[layer.kind].columns
+        for ours in columns_of(layer.kind)
         if ours.kind == "date" and (column := layer.matched(ours.name)) is not None
     ]
     texts = [column for column in columns if column.date_formats and not column.is_typed_date]
@@ -27,6 +28,8 @@ def guess_date_format(layer: LayerGuess) -> Iterator[SettingGuess]:
 
 
 def _evidence(texts: list[FoundColumn], pattern: str) -> str:
+    if pattern == SPREADSHEET_DAY:
+        return f"day numbers of a spreadsheet, {day_example(texts[0])}"
     example = next((text for column in texts if (text := telling_date(column.counts, pattern))), "")
     return f"'{example}' can only be read so" if example else f"'{next(iter(texts[0].counts))}' reads so"
 

@@ -11,7 +11,7 @@ from geo_scout.layers.inspect.open_files import open_files
 from geo_scout.layers.inspect.rasters_guessed import assign_rasters
 from geo_scout.layers.inspect.vector_settings import with_settings
 from geo_scout.layers.wording import folded
-from geo_scout.model.columns import RASTER_LAYERS, VECTOR_LAYERS
+from geo_scout.model.columns import LAYERS, TABLE_LAYERS
 from geo_scout.model.draft import FoundVector, Inspection, LayerGuess, Unused
 
 
@@ -38,7 +38,7 @@ def inspect_files(named: Iterable[Path], draft_folder: Path) -> Inspection:
     layers = vectors | {layer.kind: layer for layer in rasters}
     hosts = list_names([layers[kind] for kind in ("infestations",) if kind in layers], "host")
     return Inspection(
-        layers=tuple(layers[kind] for kind in (*VECTOR_LAYERS, *RASTER_LAYERS) if kind in layers),
+        layers=tuple(layers[kind] for kind in LAYERS if kind in layers),
         unused=(*alone, *opened.unused, *_left_over(assigned.rest, first), *odd),
         hosts=hosts,
         agents=list_agents(layers, hosts),
@@ -85,8 +85,10 @@ def _why_left(guess: LayerGuess | None, used: Mapping[str, LayerGuess]) -> str:
         return "it was not recognised: no layer of a season has these shapes and columns."
     other = used[guess.kind].vector
     name = "" if other is None else f"{other.path.name}{f', layer {other.layer}' if other.layer else ''}"
+    together = (
+        "put the rows of both into one table" if guess.kind in TABLE_LAYERS else "join the two in your GIS"
+    )
     return (
         f"it looks like {guess.kind} too ({guess.score:.2f}), but {name} does more so. A season has one "
-        f"layer of "
-        "each kind: join the two in your GIS to use both."
+        f"layer of each kind: {together} to use both."
     )

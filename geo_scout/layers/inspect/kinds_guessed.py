@@ -7,7 +7,7 @@ from geo_scout.layers.inspect.columns_guessed import Hints, guess_columns, posit
 from geo_scout.layers.inspect.names import words_of
 from geo_scout.layers.inspect.synonyms import AGAINST, LAYER_PHRASES, TELLING
 from geo_scout.layers.wording import counted
-from geo_scout.model.columns import VECTOR_LAYERS
+from geo_scout.model.columns import TABLE_LAYERS, VECTOR_LAYERS
 from geo_scout.model.draft import ColumnGuess, FoundVector, LayerGuess
 
 LEAST_SCORE = 0.5
@@ -24,6 +24,8 @@ _SHAPES_FIT: Mapping[str, Mapping[str, float]] = {
     "points": {"points": 1.0, "no shapes": 1.0},
     "lines": {"lines": 1.0},
 }  # fmt: skip
+_TABLES_FIT: Mapping[str, float] = {"no shapes": 1.0}
+_COLUMNED = (*VECTOR_LAYERS, *TABLE_LAYERS)
 
 
 @dataclass(frozen=True)
@@ -39,7 +41,7 @@ def assign_kinds(found: Sequence[FoundVector]) -> Assigned:
 
     A table is given to a layer only where no other layer fits it clearly better.
     """
-    guesses = [[guess_layer(kind, table) for kind in VECTOR_LAYERS] for table in found]
+    guesses = [[guess_layer(kind, table) for kind in _COLUMNED] for table in found]
     best = [max((guess.score for guess in row), default=0.0) for row in guesses]
     pairs = [
         (guess, number)
@@ -61,7 +63,7 @@ def assign_kinds(found: Sequence[FoundVector]) -> Assigned:
         for number, table in enumerate(found)
         if number not in used
     ]
-    return Assigned(tuple(chosen[kind] for kind in VECTOR_LAYERS if kind in chosen), tuple(rest))
+    return Assigned(tuple(chosen[kind] for kind in _COLUMNED if kind in chosen), tuple(rest))
 
 
 def guess_layer(kind: str, found: FoundVector, hints: Hints | None = None) -> LayerGuess:
@@ -76,12 +78,14 @@ def guess_layer(kind: str, found: FoundVector, hints: Hints | None = None) -> La
     hints
         Values that other layers hold in the same meaning, by our column.
     """
-    fit = _SHAPES_FIT[VECTOR_LAYERS[kind].shapes].get(found.shapes, 0.0)
+    is_table = kind in TABLE_LAYERS
+    fits = _TABLES_FIT if is_table else _SHAPES_FIT[VECTOR_LAYERS[kind].shapes]
+    fit = fits.get(found.shapes, 0.0)
     if fit == 0.0:
         return LayerGuess(kind, 0.0, (), vector=found)
     columns = guess_columns(kind, found, hints)
     named, phrase = _name_like(kind, found)
-    required = _required(kind, columns)
+    required = _required(kind, found, columns)
     telling = [guess for guess in columns if guess.ours in TELLING[kind]]
     against = _against(kind, found)
     score = fit * (
@@ -91,14 +95,14 @@ def guess_layer(kind: str, found: FoundVector, hints: Hints | None = None) -> La
         - _AGAINST_WEIGHT * len(against)
     )
     has_place = found.shapes != "no shapes" or bool(position_of(guess.ours for guess in columns))
-    if not has_place:
+    if not has_place and not is_table:
         score *= _NO_POSITION
     evidence = _evidence(kind, found, columns, phrase)
     return LayerGuess(kind, round(max(score, 0.0), 2), evidence, vector=found, columns=columns)
 
 
-def _required(kind: str, columns: Sequence[ColumnGuess]) -> float:
-    needed = required_of(kind)
+def _required(kind: str, found: FoundVector, columns: Sequence[ColumnGuess]) -> float:
+    needed = required_of(kind, found)
     if not needed:
         return 1.0
     scores = {guess.ours: guess.score for guess in columns}
@@ -134,7 +138,7 @@ def _evidence(kind: str, found: FoundVector, columns: Sequence[ColumnGuess], phr
         evidence.append(f"the first {looked:,} were looked at")
     if phrase:
         evidence.append(f"its name says '{phrase}'")
-    needed = required_of(kind)
+    needed = required_of(kind, found)
     matched = {guess.ours for guess in columns}
     if needed:
         lacking = [name for name in needed if name not in matched]

@@ -13,13 +13,17 @@ SHORT_FORMS = {
     "num": "number", "no": "number", "nbr": "number", "nr": "number",
     "mgr": "manager", "mgmt": "management", "qty": "quantity", "cnt": "count", "typ": "type",
     "sp": "species", "spp": "species", "spec": "species", "sci": "scientific",
-    "ac": "acre", "ha": "hectare", "cov": "cover", "cvr": "cover", "can": "canopy",
+    "ac": "acre", "acr": "acre", "ha": "hectare", "ref": "reference", "cov": "cover", "cvr": "cover", "can": "canopy",
     "surv": "survey", "srvy": "survey", "mon": "monitoring", "rel": "release", "rls": "release",
     "obs": "observation", "loc": "location", "desc": "description", "cmt": "comment", "com": "common",
     "long": "longitude", "lon": "longitude", "lng": "longitude", "lat": "latitude",
     "inf": "infested", "trt": "treatment", "jur": "jurisdiction", "perm": "permission", "hrs": "hour",
     "cnty": "county", "prec": "precipitation", "ppt": "precipitation", "pcp": "precipitation",
 }  # fmt: skip
+# What people say of a column besides its meaning: who measured it, and how well.
+_BESIDES = frozenset({"gis", "calc", "calculated", "computed", "est", "estimated", "approx", "approximate"})
+_IN_BRACKETS = re.compile(r"\([^()]*\)|\[[^\[\]]*\]|\{[^{}]*\}")
+_LESS_PLAIN = 0.95
 LEAST_LETTERS = 4
 _TYPO = 0.84
 _CUT_AT = 10
@@ -27,23 +31,25 @@ _CUT_AT = 10
 
 @lru_cache(maxsize=20_000)
 def words_of(name: str) -> tuple[str, ...]:
-    """Return the words of a name: accents, capitals, plurals and short forms do not matter.
+    """Return the words of a name: accents, capitals, marks, plurals and short forms do not matter.
 
     Examples
     --------
-    >>> words_of("CANOPY_PCT"), words_of("ReleaseDates")
-    (('canopy', 'percent'), ('release', 'date'))
+    >>> words_of("CANOPY_PCT"), words_of("ReleaseDates"), words_of("%Cover")
+    (('canopy', 'percent'), ('release', 'date'), ('percent', 'cover'))
     """
     plain = unicodedata.normalize("NFKD", name)
     plain = "".join(letter for letter in plain if not unicodedata.combining(letter))
-    apart = re.sub(r"(?<=[a-z])(?=[A-Z])", " ", plain)
+    # "ReleaseDate" is two words, and so is "GISAcres".
+    apart = re.sub(r"(?<=[a-z])(?=[A-Z])|(?<=[A-Z])(?=[A-Z][a-z]{2})", " ", plain.replace("%", " percent "))
     return tuple(_whole(word) for word in re.findall(r"[^\W_]+", apart.casefold()))
 
 
 def likeness(name: str, phrases: Iterable[str]) -> tuple[float, str]:
     """Return how alike a name is to the nearest of some phrases, 0 to 1, and that phrase.
 
-    1 is the same words; words too many cost their share; a cut-off or misspelt word costs a little.
+    1 is the same words; words too many cost their share; a cut-off or misspelt word costs a little, and so
+    does what stands in brackets, such as a unit, or says how a value was found.
 
     Examples
     --------
@@ -53,9 +59,22 @@ def likeness(name: str, phrases: Iterable[str]) -> tuple[float, str]:
     0.92
     >>> likeness("owner", ["species"])[0]
     0.0
+    >>> likeness("Acres (GIS)", ["acre"])
+    (0.95, 'acre')
     """
+    bare, phrases = _bare(name), tuple(phrases)
     scored = [(_alike(name, phrase), phrase) for phrase in phrases]
+    if bare and bare != name:
+        scored += [(round(_LESS_PLAIN * _alike(bare, phrase), 2), phrase) for phrase in phrases]
     return max(scored, key=lambda pair: pair[0], default=(0.0, ""))
+
+
+@lru_cache(maxsize=20_000)
+def _bare(name: str) -> str:
+    """Return a name without what stands in brackets and without words on how a value was found."""
+    bare = _IN_BRACKETS.sub(" ", name).strip()
+    words = words_of(bare)
+    return bare if not set(words) & _BESIDES else " ".join(word for word in words if word not in _BESIDES)
 
 
 def _alike(name: str, phrase: str) -> float:

@@ -4,29 +4,15 @@ import math
 import re
 from collections.abc import Iterator, Sequence
 
+from geo_scout.layers.inspect.climate_units import guess_precipitation_unit, guess_temperature_unit, unit_said
 from geo_scout.layers.inspect.names import words_of
-from geo_scout.layers.inspect.raster_sets import VARIABLES, variable_number
-from geo_scout.model.columns import CLIMATE_UNITS
+from geo_scout.layers.inspect.raster_sets import VARIABLES, extreme_of, variable_number
+from geo_scout.layers.wording import counted
 from geo_scout.model.draft import BLANK, FoundRaster, SettingGuess
+from geo_scout.model.quantities import EXTREMES
 
 _FEET = frozenset({"ft", "feet", "foot"})
 _METRES = frozenset({"m", "metre", "meter"})
-_UNIT_WORDS: dict[str, dict[str, frozenset[str]]] = {
-    "temperature": {
-        "degc": frozenset({"degc", "celsius", "c", "°c"}),
-        "degf": frozenset({"degf", "fahrenheit", "f", "°f"}),
-        "kelvin": frozenset({"kelvin", "k"}),
-    },
-    "precipitation": {
-        "mm": frozenset({"mm", "millimetre", "millimeter"}),
-        "cm": frozenset({"cm"}),
-        "inch": frozenset({"inch", "inches", "in"}),
-    },
-}
-# Means of a month on land, wider than any station's record: below -65 or, with more than a Kelvin scale can
-# span, above 125 they can only be tenths; from 55 up they may be Fahrenheit, Kelvin or tenths.
-_TENTHS, _TENTHS_ABOVE, _KELVIN_SPREAD, _HIGHEST_DEGC = 65.0, 125.0, 90.0, 55.0
-_LOWEST_MONTH_MM = 12.0
 
 
 def guess_raster_settings(kind: str, group: Sequence[FoundRaster]) -> Iterator[SettingGuess]:
@@ -37,8 +23,11 @@ def guess_raster_settings(kind: str, group: Sequence[FoundRaster]) -> Iterator[S
             f"made it."
         )
         yield SettingGuess("crs", BLANK, "it states no reference system", question, is_needed=True)
-    if kind == "elevation":
+    if kind in ("elevation", "climate_elevation"):
         yield _vertical_unit(group[0])
+    elif kind == "extremes":
+        yield from _extreme_bands(group)
+        yield from _temperature(kind, group)
     elif kind in ("tmin", "tmax"):
         yield from _temperature(kind, group)
     elif kind == "precipitation":
@@ -62,43 +51,17 @@ def _vertical_unit(raster: FoundRaster) -> SettingGuess:
 
 
 def _temperature(kind: str, group: Sequence[FoundRaster]) -> Iterator[SettingGuess]:
-    unit = _said_unit("temperature", group)
-    if unit == "degc" or any(raster.is_scaled for raster in group):
-        return
-    if unit:
-        yield SettingGuess("units.temperature", unit, f"its name, unit or band says {unit}")
+    if any(raster.is_scaled for raster in group):
         return
     least, mean, most = _least_mean_most(group)
-    if math.isnan(mean):
-        return
-    seen = f"values from {least:,.4g} to {most:,.4g}"
-    question = f"In which unit is {kind}? The file does not say; {seen}."
-    choices = CLIMATE_UNITS["temperature"]
-    if least < -_TENTHS or (most > _TENTHS_ABOVE and most - least > _KELVIN_SPREAD):
-        yield SettingGuess(
-            "units.temperature", "tenths of degc", f"{seen}, as tenths would", question, choices
-        )
-    elif most > _HIGHEST_DEGC:
-        yield SettingGuess("units.temperature", BLANK, seen, question, choices, is_needed=True)
-    else:
-        yield SettingGuess("units.temperature", "degc", f"{seen}, as degrees C would", question, choices)
+    said = _said_unit("temperature", group)
+    if said or not math.isnan(mean):
+        yield from guess_temperature_unit(kind, said, least, most)
 
 
 def _precipitation(group: Sequence[FoundRaster]) -> Iterator[SettingGuess]:
-    unit = _said_unit("precipitation", group)
-    if unit == "mm":
-        return
-    if unit:
-        yield SettingGuess("units.precipitation", unit, f"its name, unit or band says {unit}")
-        return
     least, _, most = _least_mean_most(group)
-    seen = f"values from {least:,.4g} to {most:,.4g}"
-    choices = CLIMATE_UNITS["precipitation"]
-    question = f"In which unit is precipitation? The file does not say; {seen} a month."
-    if most < _LOWEST_MONTH_MM:
-        yield SettingGuess("units.precipitation", BLANK, seen, question, choices, is_needed=True)
-    else:
-        yield SettingGuess("units.precipitation", "mm", f"{seen}, as mm would", question, choices)
+    yield from guess_precipitation_unit(_said_unit("precipitation", group), least, most, "month")
 
 
 def _bioclim_bands(group: Sequence[FoundRaster]) -> Iterator[SettingGuess]:
@@ -109,6 +72,31 @@ def _bioclim_bands(group: Sequence[FoundRaster]) -> Iterator[SettingGuess]:
         names = [f"bio{number:02d}" for number in range(1, VARIABLES + 1)]
         question = "Are the bands in this order? The file does not name them."
         yield SettingGuess("bands", names, f"it has {VARIABLES} bands", question)
+
+
+def _extreme_bands(group: Sequence[FoundRaster]) -> Iterator[SettingGuess]:
+    texts = extreme_texts(group)
+    if [text.casefold() for text in texts] == sorted(set(EXTREMES) & set(texts), key=texts.index):
+        return
+    names = [extreme_of(text) for text in texts]
+    if all(names) and len(set(names)) == len(names):
+        yield SettingGuess("bands", names, "the names of the bands or files say so")
+        return
+    question = (
+        f"Does {group[0].path.name} hold the lowest temperature of the year or the highest? Name its "
+        f"{counted(len(texts), 'band')} in order; what they are called does not say."
+    )
+    seen = "nothing says which of the two it is"
+    yield SettingGuess("bands", [BLANK] * len(texts), seen, question, EXTREMES, is_needed=True)
+
+
+def extreme_texts(group: Sequence[FoundRaster]) -> list[str]:
+    """Return what names each band: its description, or the file's own name where a file has one band."""
+    if len(group) > 1:
+        return [raster.path.stem for raster in group]
+    (raster,) = group
+    alone = raster.path.stem if raster.bands == 1 else ""
+    return [text.strip() or alone for text in raster.descriptions]
 
 
 def _said(raster: FoundRaster) -> set[str]:
@@ -122,7 +110,7 @@ def _said_unit(element: str, group: Sequence[FoundRaster]) -> str:
     words = {
         word for text in texts for word in (*words_of(text), *re.findall(r"[^\s\[\]()]+", text.casefold()))
     }
-    return next((unit for unit, names in _UNIT_WORDS[element].items() if words & names), "")
+    return unit_said(element, words)
 
 
 def _least_mean_most(group: Sequence[FoundRaster]) -> tuple[float, float, float]:

@@ -47,6 +47,7 @@ def read_raster_file(path: Path) -> FoundRaster:
                 mean=float(known.mean()) if known.size else float("nan"),
                 most=float(known.max()) if known.size else float("nan"),
                 is_scaled=set(dataset.scales) != {1.0} or set(dataset.offsets) != {0.0},
+                grid=(dataset.width, dataset.height, *(round(one, 9) for one in dataset.transform[:6])),
             )
 
 

@@ -10,10 +10,12 @@ from geo_scout.layers.inspect.raster_sets import VARIABLES, group_rasters, varia
 from geo_scout.layers.inspect.synonyms import LAYER_PHRASES
 from geo_scout.layers.wording import counted
 from geo_scout.model.columns import RASTER_LAYERS
-from geo_scout.model.draft import FoundRaster, LayerGuess, Unused
+from geo_scout.model.draft import FoundRaster, Grid, LayerGuess, Unused
+from geo_scout.model.quantities import EXTREMES
 
 LEAST_SCORE = 0.5
 _TEMPERATURE_ABS = 400.0
+_MONTHS = 12
 _ELEVATION = (-1_500.0, 30_000.0)
 _NAMED, _NAMED_FOLDER, _UNNAMED, _BANDS_FIT, _VALUES_FIT = 0.5, 0.35, 0.15, 0.3, 0.2
 
@@ -21,10 +23,12 @@ _NAMED, _NAMED_FOLDER, _UNNAMED, _BANDS_FIT, _VALUES_FIT = 0.5, 0.35, 0.15, 0.3,
 def assign_rasters(rasters: Sequence[FoundRaster]) -> tuple[list[LayerGuess], list[Unused]]:
     """Return the rasters as layers, each layer once, and those that are not used with the reason."""
     groups = group_rasters(rasters)
-    guesses = [guess for group in groups for kind in RASTER_LAYERS if (guess := _guess(kind, group))]
+    grids = _climate_grids(groups)
+    guesses = [guess for group in groups for kind in RASTER_LAYERS if (guess := _guess(kind, group, grids))]
     chosen: dict[str, LayerGuess] = {}
     used: set[str] = set()
-    for guess in sorted(guesses, key=lambda one: -one.score):
+    # Of two rasters of heights as likely, the one on other cells than the climate's is the ground's.
+    for guess in sorted(guesses, key=lambda one: (-one.score, one.rasters[0].grid in grids)):
         name = guess.path.as_posix()
         if guess.score >= LEAST_SCORE and guess.kind not in chosen and name not in used:
             chosen[guess.kind] = guess
@@ -38,7 +42,17 @@ def assign_rasters(rasters: Sequence[FoundRaster]) -> tuple[list[LayerGuess], li
     return [chosen[kind] for kind in RASTER_LAYERS if kind in chosen], unused
 
 
-def _guess(kind: str, group: Sequence[FoundRaster]) -> LayerGuess | None:
+def _climate_grids(groups: Sequence[Sequence[FoundRaster]]) -> frozenset[Grid]:
+    """Return the grids of what is surely monthly climate, by its twelve months and its name."""
+    monthly = [group for group in groups if sum(raster.bands for raster in group) == _MONTHS]
+    kinds = [kind for kind, one in RASTER_LAYERS.items() if one.bands == _MONTHS]
+    named = [group for group in monthly if any(_name_like(kind, group)[1] for kind in kinds)]
+    return frozenset(group[0].grid for group in named if group[0].grid)
+
+
+def _guess(kind: str, group: Sequence[FoundRaster], climate_grids: frozenset[Grid]) -> LayerGuess | None:
+    if kind == "climate_elevation":
+        return _climate_elevation(group, climate_grids)
     named, phrase = _name_like(kind, group)
     bands = len(group) if len(group) > 1 else group[0].bands
     wanted = RASTER_LAYERS[kind].bands
@@ -46,17 +60,40 @@ def _guess(kind: str, group: Sequence[FoundRaster]) -> LayerGuess | None:
         return None
     if kind == "bioclim" and not _variables_named(group):
         return None
+    if kind == "elevation" and _name_like("climate_elevation", group)[0] == _NAMED:
+        return None
+    if kind == "extremes" and (bands > len(EXTREMES) or _name_like("precipitation", group)[1]):
+        return None
     if not _values_fit(kind, group):
         return None
     if not phrase and (kind not in ("elevation", "bioclim") or _is_named_otherwise(group)):
         return None
+    told = f"its name or its bands say '{phrase}'" if phrase else "nothing names it"
+    return _guessed(kind, group, named, told)
+
+
+def _climate_elevation(group: Sequence[FoundRaster], climate_grids: frozenset[Grid]) -> LayerGuess | None:
+    """Return heights of the climate's own cells: so named, or named elevation and on the climate's grid."""
+    if len(group) > 1 or group[0].bands != 1 or not _values_fit("elevation", group):
+        return None
+    named, phrase = _name_like("climate_elevation", group)
+    if named == _NAMED:
+        return _guessed("climate_elevation", group, named, f"its name or its bands say '{phrase}'")
+    if _name_like("elevation", group)[1] and group[0].grid in climate_grids:
+        told = "its name or its bands say elevation, and its cells are those of the climate rasters"
+        return _guessed("climate_elevation", group, _NAMED_FOLDER, told)
+    return None
+
+
+def _guessed(kind: str, group: Sequence[FoundRaster], named: float, told: str) -> LayerGuess:
+    bands = len(group) if len(group) > 1 else group[0].bands
     score = round(named + _BANDS_FIT + _VALUES_FIT, 2)
     least, most = _range(group)
     evidence = (
         counted(len(group), "file of one band", "files of one band")
         if len(group) > 1
         else counted(bands, "band"),
-        *((f"its name or its bands say '{phrase}'",) if phrase else ("nothing names it",)),
+        told,
         f"values from {least:,.4g} to {most:,.4g}",
     )
     return LayerGuess(
@@ -96,7 +133,7 @@ def _values_fit(kind: str, group: Sequence[FoundRaster]) -> bool:
         return True
     if kind == "elevation":
         return _ELEVATION[0] <= least and most <= _ELEVATION[1]
-    if kind in ("tmin", "tmax"):
+    if kind in ("tmin", "tmax", "extremes"):
         return max(abs(least), abs(most)) <= _TEMPERATURE_ABS
     return kind != "precipitation" or least >= 0.0
 

@@ -5,6 +5,13 @@ From common practice, gathered by us; a phrase matches in any order of its words
 
 from collections.abc import Mapping
 
+from geo_scout.layers.inspect.weather_synonyms import (
+    TABLE_AGAINST,
+    TABLE_COLUMN_PHRASES,
+    TABLE_TELLING,
+    WEATHER_PHRASES,
+)
+
 _AGENT = ("agent", "agent name", "biocontrol agent", "bioagent", "bio agent", "biological control agent",
           "insect", "insect name", "organism", "agent species", "control agent", "species")  # fmt: skip
 _UNCERTAINTY = ("coordinate uncertainty m", "coordinate uncertainty", "position uncertainty", "uncertainty",
@@ -15,7 +22,9 @@ COLUMN_PHRASES: Mapping[str, Mapping[str, tuple[str, ...]]] = {
     "infestations": {
         "id": ("id", "feature id", "infestation id", "patch id", "weed id", "site id", "polygon id",
                "record id", "uid", "unique id", "global id", "site code", "patch number", "patch",
-               "infestation"),
+               "infestation", "infestation number", "reference", "reference number", "reference id",
+               "weed reference", "patch code", "feature code", "feature number", "point id", "object id",
+               "object code", "map id", "plot id", "occurrence id"),
         "host": ("host", "host weed", "weed", "weed name", "weed species", "species", "species name", "plant",
                  "plant name", "plant species", "target weed", "common name", "species common",
                  "scientific name", "species scientific", "taxon"),
@@ -28,12 +37,24 @@ COLUMN_PHRASES: Mapping[str, Mapping[str, tuple[str, ...]]] = {
                  "area hectare", "area sqft", "area m2", "area ft2", "area km2", "sqft", "sq ft",
                  "square feet",
                  "sqm", "m2", "ft2", "km2", "square metre", "square meter", "acreage", "size", "patch size",
+                 "infestation size", "size of infestation", "infestation area", "extent", "total area",
+                 "area affected", "affected area", "area covered", "weed area", "mapped area",
+                 "infested size", "size of patch",
                  "patch area", "infested acre", "infested area", "infested hectare"),
         "survey_date": ("survey date", "surveyed on", "date surveyed", "date", "observation date",
                         "date observed", "inventory date", "mapped on", "map date", "date mapped",
-                        "visit date", "last seen", "inspection date", "collection date", "surveyed"),
+                        "visit date", "last seen", "inspection date", "collection date", "surveyed",
+                        "date seen", "seen on", "seen", "first seen", "date found", "found on", "date recorded",
+                        "recorded on", "record date", "date inspected", "inspected", "inspected on",
+                        "date visited", "visited", "visited on", "last visited", "last visit", "last surveyed",
+                        "last survey", "date last seen", "date of survey", "date of observation", "observed",
+                        "observed on", "detection date", "date detected", "date collected", "collected on",
+                        "sighting date", "date sighted", "day", "mapped"),
         "manager": ("manager", "land manager", "managed by", "owner", "landowner", "land owner", "owner name",
-                    "ownership", "agency", "managing agency", "administrator"),
+                    "ownership", "agency", "managing agency", "administrator", "tenant", "tenant name",
+                    "lessee", "leaseholder", "lease holder", "landholder", "land holder", "occupier",
+                    "occupant", "custodian", "steward", "property owner", "rancher", "farmer", "operator",
+                    "held by", "holder"),
         "parcel": ("parcel", "parcel id", "parcel number", "apn", "lot", "tract", "parcel code", "pin"),
         "permission": ("permission", "permission granted", "owner permission", "landowner permission",
                        "consent",
@@ -55,7 +76,8 @@ COLUMN_PHRASES: Mapping[str, Mapping[str, tuple[str, ...]]] = {
                        "record id", "uid", "unique id", "global id", "site id", "site code",
                        "release site id", "release key"),
         "agent": _AGENT,
-        "date": ("date", "release date", "date released", "released on", "date of release", "release day"),
+        "date": ("date", "release date", "date released", "released on", "date of release", "release day",
+                 "day", "day released"),
         "number": ("number", "number released", "quantity", "quantity released", "count", "released",
                    "amount", "total released", "number of agents", "agents released", "release size",
                    "release number", "insects released", "total number"),
@@ -75,7 +97,9 @@ COLUMN_PHRASES: Mapping[str, Mapping[str, tuple[str, ...]]] = {
                        "release site", "site id", "site code", "release key", "release reference"),
         "agent": _AGENT,
         "date": ("date", "visit date", "visited on", "date visited", "monitoring date", "survey date",
-                 "observation date", "date monitored", "date checked", "checked on", "date of visit"),
+                 "observation date", "date monitored", "date checked", "checked on", "date of visit", "visited",
+                 "monitored", "monitored on", "checked", "date seen", "seen on", "day", "visit day",
+                 "date inspected", "inspection date", "inspected on", "inspected", "check date"),
         "result": ("result", "outcome", "found", "agent found", "established", "presence", "present",
                    "agent present", "detected", "recovered", "seen", "agent seen", "establishment", "status",
                    "monitoring result", "visit result", "agents found"),
@@ -129,6 +153,7 @@ COLUMN_PHRASES: Mapping[str, Mapping[str, tuple[str, ...]]] = {
         "road_class": ("road class", "class", "road type", "type", "highway", "functional class", "fclass",
                        "rttyp", "mtfcc", "route type", "surface type"),
     },
+    **TABLE_COLUMN_PHRASES,
 }  # fmt: skip
 """Per layer and column of ours: what that column is called elsewhere."""
 
@@ -179,6 +204,7 @@ LAYER_PHRASES: Mapping[str, tuple[str, ...]] = {
              "mean daily maximum", "daily maximum", "tempmax", "maxtemp"),
     "precipitation": ("precipitation", "rain", "rainfall", "precip", "monthly precipitation"),
     "bioclim": ("bioclim", "bio", "bioclimatic", "bioclimatic variable"),
+    **WEATHER_PHRASES,
 }  # fmt: skip
 """Per layer of ours: what files and layers of that kind are called."""
 
@@ -192,6 +218,7 @@ TELLING: Mapping[str, tuple[str, ...]] = {
     "land_classes": ("class",),
     "boundaries": ("jurisdiction",),
     "roads": ("road_class",),
+    **TABLE_TELLING,
 }
 """Columns that set a layer apart from others of the same shapes."""
 
@@ -208,8 +235,16 @@ AGAINST: Mapping[str, tuple[tuple[str, str], ...]] = {
         ("boundaries", "jurisdiction"),
     ),
     "boundaries": (("infestations", "cover"), ("infestations", "survey_date"), ("treatments", "start")),
+    **TABLE_AGAINST,
 }
 """Columns of another layer (layer, column) that speak against this one."""
+
+WEAK_PHRASES: Mapping[str, Mapping[str, tuple[str, ...]]] = {
+    "infestations": {"survey_date": ("time", "timestamp"), "id": ("name", "label", "code", "obj", "object", "number")},
+    "releases": {"date": ("time", "timestamp"), "release_id": ("name", "label", "waypoint")},
+    "visits": {"date": ("time", "timestamp"), "visit_id": ("name", "label", "waypoint")},
+}
+"""Names that say little: receivers and map programs give them to whatever a point is."""
 
 YES_WORDS = ("yes", "y", "true", "t", "1", "found", "granted", "detected", "present", "seen", "established",
              "positive", "recovered", "observed", "surveyed", "allowed", "approved", "ok")  # fmt: skip
@@ -218,6 +253,3 @@ NO_WORDS = ("no", "n", "false", "f", "0", "none", "absent", "refused", "denied",
 UNSURE_WORDS = frozenset(
     {"unknown", "unk", "?", "not asked", "ask", "pending", "unsure", "not visited", "na", "n/a", "undecided"}
 )
-
-TREATMENT_WORDS = ("herbicide", "spray", "spraying", "mowing", "mow", "mowed", "grazing", "graze", "burn",
-                   "burning", "hand pull", "pulling", "chemical", "mechanical", "goats", "sheep")  # fmt: skip

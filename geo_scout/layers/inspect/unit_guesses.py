@@ -9,16 +9,10 @@ from geo_scout.layers.cells.text_values import as_numbers
 from geo_scout.layers.cells.units import M2_PER_AREA_UNIT
 from geo_scout.layers.inspect.cell_tests import examples, range_words
 from geo_scout.layers.inspect.names import words_of
+from geo_scout.layers.inspect.unit_words import area_unit_of
 from geo_scout.layers.wording import counted
 from geo_scout.model.draft import BLANK, FoundColumn, LayerGuess, SettingGuess
 
-_UNIT_WORDS: dict[str, tuple[tuple[str, ...], ...]] = {
-    "acre": (("acre",), ("acreage",)),
-    "ha": (("hectare",),),
-    "ft2": (("sqft",), ("sq", "ft"), ("square", "feet"), ("ft2",), ("square", "foot")),
-    "m2": (("sqm",), ("sq", "m"), ("m2",), ("square", "metre"), ("square", "meter")),
-    "km2": (("km2",), ("sqkm",), ("sq", "km")),
-}
 UNIT_NAMES = {
     "ha": "hectares",
     "acre": "acres",
@@ -78,7 +72,7 @@ def _ask_cover(cover: FoundColumn, seen: str) -> SettingGuess:
 
 def _area_unit(area: FoundColumn, layer: LayerGuess) -> Iterator[SettingGuess]:
     words = words_of(area.name)
-    named = next((unit for unit, ways in _UNIT_WORDS.items() if any(_holds(words, way) for way in ways)), "")
+    named = area_unit_of(area.name)
     measured, how = _measured_unit(area, layer)
     if named and measured and named != measured:
         question = (
@@ -107,10 +101,6 @@ def _area_unit(area: FoundColumn, layer: LayerGuess) -> Iterator[SettingGuess]:
     yield SettingGuess(
         "units.area", BLANK, range_words(area), question, tuple(M2_PER_AREA_UNIT), is_needed=True
     )
-
-
-def _holds(words: tuple[str, ...], way: tuple[str, ...]) -> bool:
-    return set(way) <= set(words)
 
 
 def _measured_unit(area: FoundColumn, layer: LayerGuess) -> tuple[str, str]:

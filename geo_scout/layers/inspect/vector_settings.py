@@ -7,9 +7,10 @@ from geo_scout.layers.inspect.columns_guessed import SURE_SCORE, position_of, re
 from geo_scout.layers.inspect.date_guesses import guess_date_format
 from geo_scout.layers.inspect.system_guesses import guess_system
 from geo_scout.layers.inspect.unit_guesses import guess_units
+from geo_scout.layers.inspect.weather_guesses import guess_weather_settings
 from geo_scout.layers.inspect.word_guesses import guess_words
 from geo_scout.layers.wording import listed
-from geo_scout.model.columns import VECTOR_LAYERS
+from geo_scout.model.columns import TABLE_LAYERS, VECTOR_LAYERS, columns_of
 from geo_scout.model.draft import BLANK, LayerGuess, SettingGuess
 
 _POSITION = ("longitude_deg", "latitude_deg")
@@ -29,11 +30,13 @@ def with_settings(
     middle_deg
         Where the placed layers lie; None where none is placed [deg].
     """
+    is_table = layer.kind in TABLE_LAYERS
     settings = [
-        *guess_system(layer, systems, middle_deg),
+        *(() if is_table else guess_system(layer, systems, middle_deg)),
         *_missing_columns(layer),
         *_doubtful_columns(layer),
         *(guess_units(layer) if layer.kind == "infestations" else ()),
+        *(guess_weather_settings(layer) if is_table else ()),
         *_line_width(layer),
         *guess_date_format(layer),
         *guess_words(layer),
@@ -48,8 +51,8 @@ def _missing_columns(layer: LayerGuess) -> Iterator[SettingGuess]:
         return
     matched = {guess.ours: guess.theirs for guess in layer.columns}
     unused = tuple(one.name for one in found.columns if one.name not in matched.values())
-    meanings = {ours.name: ours.meaning for ours in VECTOR_LAYERS[layer.kind].columns}
-    for name in required_of(layer.kind):
+    meanings = {ours.name: ours.meaning for ours in columns_of(layer.kind)}
+    for name in required_of(layer.kind, found):
         if name not in matched:
             question = f"Which column holds {name} ({meanings[name]})? None was recognised."
             if not unused:
@@ -57,7 +60,7 @@ def _missing_columns(layer: LayerGuess) -> Iterator[SettingGuess]:
             if layer.kind != "infestations":
                 question += " Or take this layer out of the season."
             yield SettingGuess(f"columns.{name}", BLANK, "not recognised", question, unused, is_needed=True)
-    if found.shapes == "no shapes" and not position_of(matched):
+    if found.shapes == "no shapes" and layer.kind in VECTOR_LAYERS and not position_of(matched):
         for name in _POSITION:
             axis = name.removesuffix("_deg")
             question = (

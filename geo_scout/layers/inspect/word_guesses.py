@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from geo_scout.layers.inspect.answers import Answers, sort_answers
 from geo_scout.layers.wording import folded, listed
-from geo_scout.model.columns import VECTOR_LAYERS
+from geo_scout.model.columns import columns_of
 from geo_scout.model.draft import LayerGuess, SettingGuess
 from geo_scout.model.season import LayerTable
 
@@ -16,9 +16,9 @@ _QUESTIONS = {
 
 def guess_words(layer: LayerGuess) -> Iterator[SettingGuess]:
     """Yield ``yes`` and ``no``, where the layer uses other words than those that are known anyway."""
-    if not any(ours.kind == "yes or no" for ours in VECTOR_LAYERS[layer.kind].columns):
+    if not any(ours.kind == "yes or no" for ours in columns_of(layer.kind)):
         return
-    names = [ours.name for ours in VECTOR_LAYERS[layer.kind].columns if ours.kind == "yes or no"]
+    names = [ours.name for ours in columns_of(layer.kind) if ours.kind == "yes or no"]
     columns = [
         column for name in dict.fromkeys(("result", *names)) if (column := layer.matched(name)) is not None
     ]

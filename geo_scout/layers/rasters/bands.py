@@ -28,8 +28,8 @@ def band_names(name: str, parts: tuple[RasterPart, ...], table: LayerTable) -> t
     Raises
     ------
     LayerRefused
-        The number of bands does not fit, months stand in another order, or the bands of ``bioclim`` are
-        not named.
+        The number of bands does not fit, months stand in another order, or the bands of ``bioclim`` or
+        ``extremes`` are not named.
     """
     count = sum(part.count for part in parts)
     if name == "bioclim":
@@ -89,12 +89,17 @@ def scales_and_offsets(
 def _extreme_names(parts: tuple[RasterPart, ...], table: LayerTable, count: int) -> tuple[str, ...]:
     written = table.bands or tuple(text for part in parts for text in _written_names(part, len(parts)))
     names = tuple(folded(text) for text in written)
-    if len(names) == count and set(names) <= set(EXTREMES) and len(set(names)) == count:
+    known = listed(EXTREMES)
+    if len(names) != count:
+        what = f"`bands` names {counted(len(names), 'band')}; {_files(parts)} has {count}."
+    elif not set(names) <= set(EXTREMES):
+        unknown = [f"'{text}'" for text, name in zip(written, names, strict=True) if name not in EXTREMES]
+        what = f"these bands of {_files(parts)} are not {known}: {listed(unknown)}."
+    elif len(set(names)) != len(names):
+        what = f"an extreme has more than one band in {_files(parts)}: {listed(names)}."
+    else:
         return names
-    what = (
-        f"the bands of {_files(parts)} are {listed(list(written))}; each has to be one of {listed(EXTREMES)}."
-    )
-    fix = f'Name them in order: bands = ["{EXTREMES[0]}"]'
+    fix = f'Name the bands in order, for instance: bands = ["{EXTREMES[0]}", "{EXTREMES[1]}"]'
     raise LayerRefused(what, code="band-names", fix=fix)
 
 
@@ -149,6 +154,6 @@ def _files(parts: tuple[RasterPart, ...]) -> str:
 
 def _say_feet(noticed: Noticed, written: str, season: Season) -> None:
     unit = written.strip().casefold()
-    if unit in _FEET and "layers.elevation.vertical_unit" not in season.given:
+    if unit in _FEET and f"layers.{noticed.name}.vertical_unit" not in season.given:
         what = f"the file says its elevation is in '{unit}'; it was read as m, the default."
         noticed.say("vertical-unit", "stop", what, 'Add the one that is true: vertical_unit = "ft"')

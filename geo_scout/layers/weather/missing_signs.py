@@ -1,14 +1,12 @@
-"""Signs that stand for a value nobody measured: NA, M, -9999."""
+"""Signs that stand for a value nobody measured are taken out, and said."""
 
 import numpy as np
 from numpy.typing import NDArray
 
+from geo_scout.layers.cells.missing_signs import is_missing_sign
 from geo_scout.layers.cells.text_values import as_texts
 from geo_scout.layers.weather.table_draft import TableRows
 from geo_scout.layers.wording import counted, listed
-
-_WORDS = frozenset({"na", "n/a", "nan", "null", "none", "m", "-", "--"})
-_NUMBERS = frozenset({"-99", "-99.9", "-999", "-999.9", "999.9", "-9999", "9999", "99999"})
 
 
 def without_missing_signs(rows: TableRows, column: str, written: NDArray[np.generic]) -> NDArray[np.generic]:
@@ -18,7 +16,7 @@ def without_missing_signs(rows: TableRows, column: str, written: NDArray[np.gene
     """
     texts = as_texts(written)
     different = {str(text) for text in set(texts)}
-    signs = {one for one in different if one.casefold() in _WORDS or one.removesuffix(".0") in _NUMBERS}
+    signs = {one for one in different if is_missing_sign(one)}
     if not signs:
         return written
     found = np.isin(texts.astype(str), sorted(signs))

@@ -1,6 +1,6 @@
 """The rows of a plain table: columns matched, numbers, days and names read, units brought to ours."""
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Mapping, Sequence
 from pathlib import Path
 
 import numpy as np
@@ -14,12 +14,14 @@ from geo_scout.layers.cells.text_values import as_texts
 from geo_scout.layers.noticed import LayerRefused
 from geo_scout.layers.opening.open_source import open_source
 from geo_scout.layers.opening.sources import Cells, Source
-from geo_scout.layers.rasters.band_units import check_stated_units, way_to_ours
+from geo_scout.layers.rasters.band_units import check_stated_units, to_our_units, way_to_ours
 from geo_scout.layers.weather.missing_signs import without_missing_signs
+from geo_scout.layers.weather.ready_variables import ready_variables, variable_columns
 from geo_scout.layers.weather.table_draft import TableRows
 from geo_scout.layers.weather.value_checks import check_values
-from geo_scout.layers.wording import counted, listed
+from geo_scout.layers.wording import counted, folded, listed
 from geo_scout.model.columns import CATCHES, CLIMATE_UNITS, TABLE_LAYERS, Column
+from geo_scout.model.quantities import CLIMATE_VARIABLES
 from geo_scout.model.season import LayerTable
 
 _MEASURED: Mapping[str, tuple[str, str]] = {
@@ -48,25 +50,40 @@ def read_table(name: str, table: LayerTable, path: Path, skip: Collection[str] =
     rows = TableRows(name, table=table)
     try:
         source = open_source(path, table)
+        ready = _ready_variables(name, table, source)
+        columns = _columns(name, ready)
         found = match_columns(
-            _columns(name), source.column_names, table, rows, short_names=source.short_names
+            [one for one in columns if one.name not in ready],
+            source.column_names,
+            table,
+            rows,
+            short_names=source.short_names,
         )
-        matched = {ours: theirs for ours, theirs in found.items() if ours not in skip}
+        matched = {ours: theirs for ours, theirs in found.items() if ours not in skip} | ready
         check_stated_units(rows, table)
         for remark in source.remarks:
             rows.say(*remark)
         if not rows.is_stopped:
-            _fill(rows, source, matched)
+            _fill(rows, source, matched, columns)
     except LayerRefused as refused:
         rows.refuse(refused)
     return rows
 
 
-def _columns(name: str) -> tuple[Column, ...]:
-    return CATCHES.columns if name == "catches" else TABLE_LAYERS[name].columns
+def _ready_variables(name: str, table: LayerTable, source: Source) -> dict[str, str]:
+    """Return the climate variables of a yearly table that has no months; months go before them."""
+    has_months = "month" in table.columns or "month" in map(folded, source.column_names)
+    return {} if name != "yearly_climate" or has_months else ready_variables(source.column_names)
 
 
-def _fill(rows: TableRows, source: Source, matched: dict[str, str]) -> None:
+def _columns(name: str, ready: dict[str, str]) -> tuple[Column, ...]:
+    own = CATCHES.columns if name == "catches" else TABLE_LAYERS[name].columns
+    if not ready:
+        return own
+    return (*(one for one in own if one.name in ("place", "year")), *variable_columns(ready))
+
+
+def _fill(rows: TableRows, source: Source, matched: dict[str, str], columns: Sequence[Column]) -> None:
     cells = source.read(list(matched.values()))
     number = len(next(iter(cells.columns.values())))
     if not number:
@@ -77,7 +94,7 @@ def _fill(rows: TableRows, source: Source, matched: dict[str, str]) -> None:
     data: dict[str, NDArray[np.generic]] = {
         "row": np.arange(1, number + 1) if cells.rows is None else cells.rows
     }
-    for column in _columns(rows.name):
+    for column in columns:
         written = cells.columns[matched[column.name]] if column.name in matched else None
         data[_MEASURED.get(column.name, ("", column.name))[1]] = _read(rows, column, written, number)
     rows.frame = pd.DataFrame(data)
@@ -97,11 +114,14 @@ def _read(
         return days.astype("datetime64[s]")
     if written is None:
         return np.full(number, np.nan)
-    if column.name in _MEASURED:
+    if column.name in _MEASURED or column.name in CLIMATE_VARIABLES:
         written = without_missing_signs(rows, column.name, written)
     numbers, unreadable, comma = as_numbers_with_comma(written, rows.table.decimal_comma)
     say_commas(rows, column.name, comma)
     _say_unreadable(rows, column, written, unreadable, "a number", "12.5")
+    if column.name in CLIMATE_VARIABLES:
+        [factor], [zero] = to_our_units([column.name], rows.table, [1.0], [0.0])
+        return numbers * factor + zero
     kind, _ = _MEASURED.get(column.name, ("", ""))
     factor, zero = way_to_ours(kind, rows.table.units.get(kind, CLIMATE_UNITS[kind][0])) if kind else (1, 0)
     return numbers * factor + zero

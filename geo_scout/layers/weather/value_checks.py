@@ -5,7 +5,8 @@ from numpy.typing import NDArray
 
 from geo_scout.layers.weather.table_draft import TableRows
 from geo_scout.layers.wording import counted
-from geo_scout.model.land_limits import limits_of
+from geo_scout.model.land_limits import limits_of, unit_of
+from geo_scout.model.quantities import CLIMATE_VARIABLES
 
 # A hundredth may be a few bad cells; more makes the table untrue. Our choice, as for rasters.
 _UNTRUE_SHARE = 0.01
@@ -14,6 +15,8 @@ _LIKE_KELVIN = (180.0, 340.0)
 _MOST_DEGF = {"tmin_degc": 110.0, "tmax_degc": 135.0}
 _MEASURED = ("tmin_degc", "tmax_degc", "precipitation_mm")
 _NEEDED = ("tmin_degc", "tmax_degc")
+# Whose limits a measured column has; a climate variable has its own.
+_LIMITED_AS = {"tmin_degc": "tmin_01_degc", "tmax_degc": "tmax_01_degc", "precipitation_mm": "bio13"}
 
 
 def check_values(rows: TableRows) -> None:
@@ -21,16 +24,16 @@ def check_values(rows: TableRows) -> None:
 
     Precipitation that cannot be is taken as missing and never stops a table that may do without.
     """
-    for name in rows.frame.columns.intersection(list(_MEASURED)):
+    for name in rows.frame.columns.intersection([*_MEASURED, *CLIMATE_VARIABLES]):
         values = rows.frame[name].to_numpy(dtype=np.float64, copy=True)
-        least, most = limits_of("tmin_01_degc" if name in _NEEDED else "bio13")
+        least, most = limits_of(_LIMITED_AS.get(name, name))
         known = values[np.isfinite(values)]
         beyond = (values < least) | (values > most)
         if not beyond.any():
             continue
-        unit = name.rpartition("_")[2].replace("degc", "degC")
+        unit = unit_of(_LIMITED_AS.get(name, name))
         what = (
-            f"{name.rpartition('_')[0]} runs from {known.min():g} to {known.max():g} {unit}; nothing on land "
+            f"{name.partition('_')[0]} runs from {known.min():g} to {known.max():g} {unit}; nothing on land "
             f"is below {least:g} or above {most:g} {unit}, and {counted(int(beyond.sum()), 'row')} "
             f"{'is' if beyond.sum() == 1 else 'are'} beyond."
         )
@@ -48,7 +51,9 @@ def _is_needed(rows: TableRows, name: str) -> bool:
 
 
 def _hint(name: str, known: NDArray[np.float64]) -> tuple[str, str]:
-    if name not in _NEEDED:
+    if unit_of(_LIMITED_AS.get(name, name)) not in ("degC", "mm"):
+        return "", "Give it as the variable is defined, or leave the column out."
+    if unit_of(_LIMITED_AS.get(name, name)) == "mm":
         return "", 'State its unit, for example: units = {precipitation = "inch"}; missing is an empty cell.'
     is_whole = bool((known == np.round(known)).all())
     if _LIKE_KELVIN[0] <= known.mean() <= _LIKE_KELVIN[1] and known.std() < 40:
@@ -58,6 +63,6 @@ def _hint(name: str, known: NDArray[np.float64]) -> tuple[str, str]:
             fix = f"Add the one that is true: {kelvin} or {tenths}"
             return " It looks like Kelvin or tenths of a degree.", fix
         return " It looks like Kelvin.", f"If so, add: {kelvin}"
-    if known.min() > -90.0 and known.max() <= _MOST_DEGF[name]:
+    if known.min() > -90.0 and known.max() <= _MOST_DEGF.get(name, 135.0):
         return " It looks like Fahrenheit.", 'If so, add: units = {temperature = "degf"}'
     return " It looks like tenths of a degree.", 'If so, add: units = {temperature = "tenths of degc"}'

@@ -3,11 +3,13 @@
 from pathlib import Path
 
 import numpy as np
+import pandas as pd
 
 from geo_scout.layers.noticed import Noticed
 from geo_scout.layers.weather.months import check_monthly_pairs, drop_unfinished_years, mind_dryness
 from geo_scout.layers.weather.table_draft import TableRows
 from geo_scout.layers.weather.table_rows import read_table
+from geo_scout.model.quantities import CLIMATE_VARIABLES
 from geo_scout.model.season import LayerTable
 from geo_scout.model.weather import YearlyClimate
 
@@ -35,6 +37,8 @@ def yearly_climate(table: LayerTable, path: Path) -> tuple[YearlyClimate | None,
     year = rows.frame["year"].to_numpy(dtype=np.float64)
     no_year, fix = ~(np.isfinite(year) & (year == np.round(year))), "Write the year in every row, like 2014."
     rows.refuse_rows(no_year, "blank-value", "year is blank or no whole number", fix, _BAD_SHARE)
+    if not rows.is_stopped and "month" not in rows.given:
+        return _ready_years(rows), rows
     for check in (_check_months, check_monthly_pairs, _mind_dryness):
         if not rows.is_stopped:
             check(rows)
@@ -42,6 +46,19 @@ def yearly_climate(table: LayerTable, path: Path) -> tuple[YearlyClimate | None,
         return None, rows
     months = rows.frame[_COLUMNS].astype({"year": int, "month": int})
     return YearlyClimate(months.sort_values(["place", "year", "month"]).reset_index(drop=True)), rows
+
+
+def _ready_years(rows: TableRows) -> YearlyClimate | None:
+    """Return years whose climate variables are given as they are; a year that is there twice stops."""
+    repeated = rows.frame.duplicated(_OF)
+    if repeated.any():
+        again = rows.frame[repeated].iloc[0]
+        what = f"{again['place']} {again['year']:g} is there twice; each year is needed once."
+        rows.say("year-repeated", "stop", what, "Keep one row for each place and year.")
+        return None
+    variables = [name for name in rows.frame if name in CLIMATE_VARIABLES]
+    years = rows.frame[[*_OF, *variables]].astype({"year": int}).sort_values(_OF)
+    return YearlyClimate(pd.DataFrame(columns=_COLUMNS), years.reset_index(drop=True))
 
 
 def _check_months(rows: TableRows) -> None:

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 import pandas as pd
 
 from geo_scout.model.result import Audience, SeasonResult
-from geo_scout.outputs.map.cells import Columns, column
+from geo_scout.outputs.map.cells import Cell, Columns, column
 from geo_scout.outputs.tables import PRIVATE_CODES, WITHHELD
 
 NOTES: Mapping[Audience, str] = {
@@ -35,6 +35,44 @@ OPEN_COLUMNS = (
     "cover_pct",
     "survey_date",
 )
+CLIMATE_COLUMNS = (
+    "climate_gap",
+    "climate_gap_populations",
+    "best_source_site_id",
+    "best_source_climate_gap",
+    "novelty",
+    "climate_tmin_correction_degc",
+    "climate_tmax_correction_degc",
+)
+GROUND_COLUMNS = (
+    "elevation_m",
+    "slope_deg",
+    "aspect_deg",
+    "aspect_strength",
+    "heat_load",
+    "relative_position_m",
+)
+WINDOW_COLUMNS = (
+    "window_scout",
+    "window_opens",
+    "window_peaks",
+    "window_closes",
+    "window_opens_early",
+    "window_opens_late",
+    "window_cool_shift_days",
+    "window_warm_shift_days",
+)
+SHARED_COLUMNS = (
+    "climate_gap_kind",
+    "climate_gap_driver",
+    "novelty_note",
+    "climate_note",
+    "window_kind",
+    "window_basis",
+    "window_note",
+)
+"""Texts that many sites share, so that each is written once."""
+
 TOLD_COLUMNS = ("reasons", "what_would_change_it", "cautions")
 PRIVATE_COLUMNS = ("manager", "permission")
 
@@ -49,7 +87,8 @@ _SHORTEST_PRIVATE_TEXT = 4
 
 def site_columns(audience: Audience) -> tuple[str, ...]:
     """Return the table columns the map may carry besides the criteria."""
-    return OPEN_COLUMNS + TOLD_COLUMNS + (() if audience == "public" else PRIVATE_COLUMNS)
+    private = () if audience == "public" else PRIVATE_COLUMNS
+    return OPEN_COLUMNS + CLIMATE_COLUMNS + GROUND_COLUMNS + WINDOW_COLUMNS + TOLD_COLUMNS + private
 
 
 def withhold(rows: pd.DataFrame, columns: Columns, private: frozenset[str]) -> Columns:
@@ -67,7 +106,7 @@ def withhold(rows: pd.DataFrame, columns: Columns, private: frozenset[str]) -> C
     private
         Texts that must not appear (`private_texts`).
     """
-    names = re.compile("|".join(map(re.escape, sorted(private)))) if private else re.compile(r"(?!)")
+    names = _any_of(private)
     is_private = [
         any(code in str(codes or "").split("; ") for code in PRIVATE_CODES)
         for codes in column(rows["exclusion_codes"])
@@ -79,6 +118,16 @@ def withhold(rows: pd.DataFrame, columns: Columns, private: frozenset[str]) -> C
             for told, hidden in zip(columns.get(name, []), is_private, strict=True)
         ]
     return fit
+
+
+def withhold_texts(texts: list[Cell], private: frozenset[str]) -> list[Cell]:
+    """Return texts fit for a public copy: one that repeats a private text is left blank."""
+    names = _any_of(private)
+    return ["" if names.search(str(text)) else text for text in texts]
+
+
+def _any_of(private: frozenset[str]) -> re.Pattern[str]:
+    return re.compile("|".join(map(re.escape, sorted(private)))) if private else re.compile(r"(?!)")
 
 
 def private_texts(result: SeasonResult) -> frozenset[str]:

@@ -5,8 +5,15 @@ import pandas as pd
 from geo_scout.model.criteria import ReleaseCriteria, Role, SourceCriteria
 from geo_scout.model.ranking import Ranking
 from geo_scout.model.result import Audience, SeasonResult
-from geo_scout.outputs.map.audience import private_texts, site_columns, withhold
-from geo_scout.outputs.map.cells import cell, column, columns_of
+from geo_scout.model.window import MOMENTS
+from geo_scout.outputs.map.audience import (
+    SHARED_COLUMNS,
+    private_texts,
+    site_columns,
+    withhold,
+    withhold_texts,
+)
+from geo_scout.outputs.map.cells import Cell, cell, column, columns_of
 
 
 def ranking_data(
@@ -40,6 +47,8 @@ def ranking_data(
         "criteria": [_criterion(ranking, name) for name in ranking.criteria],
         "notes": {} if audience == "public" else _notes(result, ranking),
         "columns": columns,
+        "shared": _shared(result, rows, audience),
+        "to_be_seen": _to_be_seen(result, ranking),
     }
 
 
@@ -86,6 +95,25 @@ def _notes(result: SeasonResult, ranking: Ranking) -> dict[str, dict[str, object
         if told:
             notes[name] = told
     return notes
+
+
+def _shared(result: SeasonResult, rows: pd.DataFrame, audience: Audience) -> dict[str, dict[str, object]]:
+    """Return columns of texts that many sites share: each text once, and its number for every site."""
+    private = private_texts(result) if audience == "public" else frozenset()
+    shared: dict[str, dict[str, object]] = {}
+    for name in SHARED_COLUMNS:
+        if name in rows:
+            codes, texts = pd.factorize(rows[name].fillna(""))
+            told: list[Cell] = withhold_texts(column(texts), private)
+            shared[name] = {"texts": told, "row": [int(code) for code in codes]}
+    return shared
+
+
+def _to_be_seen(result: SeasonResult, ranking: Ranking) -> dict[str, Cell]:
+    """Return what is to be seen at each moment of the window, where the profile says so."""
+    windows = result.windows.get((ranking.agent, ranking.role))
+    words = () if windows is None else windows.words
+    return {moment: cell(said) for moment, said in zip(MOMENTS, words, strict=False) if said}
 
 
 def _unvisited(result: SeasonResult, ranking: Ranking, rows: pd.DataFrame) -> list[bool]:

@@ -20,6 +20,7 @@ SCRIPTS = (
     "places_layer.js",
     "findings_layer.js",
     "score_parts.js",
+    "site_facts.js",
     "site_card.js",
     "record_card.js",
     "popup.js",

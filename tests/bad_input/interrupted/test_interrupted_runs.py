@@ -132,6 +132,7 @@ def changed(starter: Path, warm: Warm) -> Season:
     old, new = digests(starter / "outputs"), digests(starter / "second") | note
     assert old.keys() == new.keys()
     assert {name for name in old if old[name] == new[name]} == {
+        "calendar.csv",
         "call_list.csv",
         "findings.csv",
         "findings.json",

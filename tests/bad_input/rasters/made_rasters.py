@@ -361,6 +361,11 @@ def bands_thirteen(folder: Path) -> Tables:
     return write_climate(folder, tmin=np.concatenate([months(0.0), months(0.0)[:1]]))
 
 
+def bands_of_extremes_not_named(folder: Path) -> Tables:
+    write(folder, "extremes.tif", months(0.0)[:2])
+    return {"extremes": 'path = "extremes.tif"'}
+
+
 def bands_in_the_order_of_letters(folder: Path) -> Tables:
     tables = write_climate(folder)
     order = sorted(range(1, 13), key=str)

@@ -1,7 +1,8 @@
 """Every folder beside this file holds weather or a profile with something wrong, and all that is said of it.
 
 ``command.txt`` is what a person types, from within the folder. Where there is a season file instead, its tables
-are read and what was noticed in them is what is said.
+are read and what was noticed in them is what is said; with a ``site.txt`` the season is run, and what is said are the
+cautions and the notes on windows of that site.
 """
 
 import hashlib
@@ -14,6 +15,7 @@ import pytest
 from geo_scout.cli import main
 from geo_scout.layers import read_layers
 from geo_scout.model.columns import TABLE_LAYERS
+from geo_scout.pipeline import run
 from geo_scout.season import read_season
 
 CASES = sorted(item.parent for item in Path(__file__).parent.glob("*/expected.txt"))
@@ -44,8 +46,25 @@ def said_of_layers() -> str:
     return "\n".join(one.text() for one in found if one.layer in TABLE_LAYERS) + "\n"
 
 
+def said_of_site(site_id: str) -> str:
+    result = run("season.toml", write=False)
+    lines = []
+    for ranking in result.rankings:
+        row = ranking.table.set_index("site_id").loc[site_id]
+        lines += [f"{ranking.role}: {row['cautions']}", f"{ranking.role} window: {row['window_note']}"]
+    return "\n".join(lines) + "\n"
+
+
+def said_in(case: Path, capsys: pytest.CaptureFixture[str]) -> str:
+    if (case / "command.txt").exists():
+        return said_by_command(case, capsys)
+    if (case / "site.txt").exists():
+        return said_of_site((case / "site.txt").read_text(encoding="utf-8").strip())
+    return said_of_layers()
+
+
 def test_the_cases_are_found() -> None:
-    assert len(CASES) >= 34
+    assert len(CASES) >= 51
 
 
 @pytest.mark.parametrize("case", CASES, ids=lambda case: case.name)
@@ -55,7 +74,7 @@ def test_the_whole_message(
     before = contents(case)
     monkeypatch.chdir(case)
     monkeypatch.setattr(sys, "argv", [])
-    said = said_by_command(case, capsys) if (case / "command.txt").exists() else said_of_layers()
+    said = said_in(case, capsys)
     assert said == (case / "expected.txt").read_text(encoding="utf-8")
     assert "Traceback" not in said
     assert contents(case) == before

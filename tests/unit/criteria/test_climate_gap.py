@@ -2,6 +2,8 @@ import numpy as np
 import pytest
 
 from geo_scout.criteria import climate_gap
+from geo_scout.criteria.climate_gap import matching
+from geo_scout.formulas.sigma_dissimilarity import sigma_dissimilarity
 
 # Forty cells whose two variables do not vary together: variances 4 x 40 / 39 and 1 x 40 / 39, covariance 0.
 CELLS = np.array([[first, second] for first in (-2.0, 2.0) for second in (-1.0, 1.0)] * 10)
@@ -16,7 +18,7 @@ def measure(site, population, cells=CELLS, names=("Old ground", "New ground"), v
             "climate_cells": np.array(cells, dtype=float).reshape(-1, len(variables)),
             "climate_variables": np.array(variables, dtype=object),
             "population_names": np.array(names[: len(population)], dtype=object),
-            "population_site_ids": np.array(["", "A-2"][: len(population)], dtype=object),
+            "population_site_ids": np.array(["", "A-2", *[""] * 8][: len(population)], dtype=object),
             "population_years": np.full(len(population), None, dtype=object),
             "climate_gap_kind": np.array(["regional"], dtype=object),
         }
@@ -78,7 +80,7 @@ def test_a_site_without_a_climate_is_missing_and_the_others_are_not():
             [[1.0, 1.0]],
             [[0.0, 0.0]],
             CELLS[:19],
-            "19 climate cells hold the host and 2 variables need 20; "
+            "19 climate cells or stations hold the host and 2 variables need 20; "
             "use fewer variables or a wider climate reference",
         ),
         (
@@ -133,13 +135,49 @@ def test_the_best_source_is_the_best_population_in_a_patch_of_the_season():
     assert measured.details["best_source_climate_gap"][0] == pytest.approx(distance / np.sqrt(2), rel=1e-12)
 
 
-def test_a_climate_outside_the_known_range_is_named_where_populations_are_too_few_to_score():
-    measured = measure([[4.5, 1.0], [2.0, 1.0]], [[0.0, 0.0], [4.0, 3.0]])
+def test_too_few_populations_to_score_give_every_value_and_its_range():
+    measured = measure([[4.5, 1.0], [2.0, np.nan]], [[0.0, 0.0], [4.0, 3.0]])
     assert measured.details["novelty_note"].tolist() == [
-        "mean daily maximum of the warmest month 4.5 degC is outside the known 0.0 to 4.0",
-        "within the range of 2 known populations",
+        "not scored, 2 known populations of 10 needed: mean daily maximum of the warmest month 4.50 degC is outside "
+        "the known 0.00 to 4.00; mean daily minimum of the coldest month 1.00 degC is within the known 0.00 to 3.00",
+        "",
     ]
     assert np.isnan(measured.details["novelty"].astype(float)).all()
+
+
+@pytest.mark.parametrize(
+    ("coldest", "note", "score"),
+    [
+        (np.arange(10.0), "within the range of 10 known populations", 60.0),
+        (
+            np.zeros(10),
+            "not scored, bio06 never varies among 10 known populations: mean daily maximum of the warmest month 2.50 "
+            "degC is within the known 0.00 to 9.00; mean daily minimum of the coldest month 2.50 degC is outside the "
+            "known 0.00 to 0.00",
+            np.nan,
+        ),
+    ],
+)
+def test_ten_populations_are_scored_unless_one_variable_never_varies(coldest, note, score):
+    """Three of ten are below 2.5: 2 x 30 = 60, in either variable."""
+    populations = np.column_stack([np.arange(10.0), coldest])
+    names = [f"ground {number}" for number in range(10)]
+    measured = measure([[2.5, 2.5]], populations, names=names)
+    assert measured.details["novelty_note"].tolist() == [note]
+    assert measured.details["novelty"].astype(float) == pytest.approx([score], nan_ok=True)
+
+
+def test_what_differs_in_the_last_bits_only_is_not_outside():
+    """The ground's own cell seen through other weights, as in another reference system."""
+    own = 15.573669645521377
+    measured = measure([[np.nextafter(own, 0.0), 3.0]], [[own, 3.0], [25.0, 1.0]])
+    assert "15.57 degC is within the known 15.57 to 25.00" in measured.details["novelty_note"][0]
+    ten = np.column_stack([own + np.arange(10.0), np.arange(10.0)])
+    sites = [[np.nextafter(own, low), 4.5] for low in (0.0, 99.0)]
+    measured = measure(sites, ten, names=[f"ground {number}" for number in range(10)])
+    # The lowest of the known: 0 by the strict count, whichever way its last bit fell.
+    assert measured.details["novelty"].tolist() == [0.0, 0.0]
+    assert set(measured.details["novelty_note"]) == {"within the range of 10 known populations"}
 
 
 def yearly(site, population, years, spread, step=1.0):
@@ -181,3 +219,83 @@ def test_too_few_years_are_not_scored_and_said():
     measured = yearly([[3.0, 0.0]], [[0.0, 0.0]], 19, (1.0, 2.0))
     assert measured.note[0] == "19 years are given at the best of the populations; 20 are needed"
     assert not measured.known.any()
+
+
+def years_that_swing(count, *spreads, step=1.0):
+    """Return years and values whose columns swing about a rising line, each in a rhythm of its own."""
+    year = np.arange(2000, 2000 + count)
+    rhythms = [np.where((year // 2**power) % 2, 1.0, -1.0) for power in range(len(spreads))]
+    return year, np.column_stack(rhythms) * spreads + step * (year - 2000)[:, None]
+
+
+def gap_to_years(site, population, years):
+    boxed = np.full(len(years), None, dtype=object)
+    boxed[:] = years
+    names = [f"ground {number}" for number in range(len(years))]
+    return climate_gap.measure(
+        {
+            "site_climate": np.array(site, dtype=float),
+            "population_climate": np.array(population, dtype=float),
+            "climate_cells": np.zeros((0, 2)),
+            "climate_variables": np.array(["bio05", "bio06"], dtype=object),
+            "population_names": np.array(names, dtype=object),
+            "population_site_ids": np.array(["A-1", *[""] * (len(years) - 1)], dtype=object),
+            "population_years": boxed,
+            "climate_gap_kind": np.array(["interannual"], dtype=object),
+        }
+    )
+
+
+def test_of_populations_with_unlike_components_the_fewest_sigmas_win():
+    """The second ground's variables go together but for 1/1000, so its differences are compared in one component.
+
+    From it (1, 1) is D = 1 / 1.03 in one dimension, 0.97 sigma; from the first, at (3, 3), nothing is as near.
+    """
+    year, apart = years_that_swing(40, 1.0, 1.0)
+    together = np.column_stack([apart[:, 0], apart[:, 0] + 1e-3 * apart[:, 1]])
+    measured = gap_to_years(
+        [[1.0, 1.0], [3.1, 3.0]], [[3.0, 3.0], [0.0, 0.0]], [(year, apart), (year, together)]
+    )
+    assert measured.details["climate_gap_population"].tolist() == ["ground 1", "ground 0"]
+    assert measured.details["climate_gap_components"].tolist() == [1, 2]
+    assert measured.value[0] == pytest.approx(1 / np.sqrt(40 / 38), rel=0.02)
+    assert measured.note[0].endswith("; compared in 1 of 2 components, the others hardly vary")
+
+
+def test_a_difference_that_left_out_components_do_not_see_is_said():
+    year, apart = years_that_swing(40, 1.0, 1.0)
+    together = np.column_stack([apart[:, 0], apart[:, 0] + 1e-3 * apart[:, 1]])
+    [note] = gap_to_years([[1.0, -1.0]], [[0.0, 0.0]], [(year, together)]).note
+    assert note.endswith("yet 100 % of this difference lies in them: the gap is too small here")
+
+
+def test_sigma_is_taken_of_the_printed_pairs_only(monkeypatch):
+    """Two sites, twenty populations: the best of all and the best in a patch are two pairs a site, of forty."""
+    taken = []
+
+    def counting(distance, dimensions):
+        taken.append(np.size(distance))
+        return sigma_dissimilarity(distance, dimensions)
+
+    monkeypatch.setattr(matching, "sigma_dissimilarity", counting)
+    years = years_that_swing(40, 1.0, 2.0)
+    population = np.random.default_rng(1).normal(size=(20, 2))
+    measured = gap_to_years([[3.0, 0.0], [0.0, 1.0]], population, [years] * 20)
+    assert measured.known.all()
+    assert sum(taken) == 4
+
+
+def test_a_variable_that_no_year_holds_is_named():
+    year, values = years_that_swing(40, 1.0, 2.0)
+    values[:, 1] = np.nan
+    measured = gap_to_years([[3.0, 0.0]], [[0.0, 0.0]], [(year, values)])
+    assert measured.note[0] == "the layer yearly_climate holds no bio06"
+
+
+def test_without_a_covariance_every_value_is_still_told_with_the_range_of_the_populations():
+    """Nineteen cells are too few for two variables: no gap, but the winter is seen to be outside."""
+    measured = measure([[2.0, 4.0]], [[0.0, 0.0], [4.0, 3.0]], CELLS[:19])
+    assert np.isnan(measured.value).all()
+    assert measured.details["novelty_note"][0].endswith(
+        "mean daily minimum of the coldest month 4.00 degC is outside the known 0.00 to 3.00"
+    )

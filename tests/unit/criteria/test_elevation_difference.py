@@ -18,7 +18,10 @@ def measure(sites_m, populations_m):
 def test_takes_the_population_nearest_in_elevation_whatever_the_order():
     measured = measure([900.0, 1010.0, 500.0, 1600.0, 1200.0], [1500.0, 1000.0, np.nan, 1200.0])
     np.testing.assert_array_equal(measured.value, [100.0, 10.0, 500.0, 100.0, 0.0])
-    assert measured.note == ("from P1", "from P1", "from P1", "from P0", "from P3")
+    assert measured.note == (
+        "from P1 at 1000.0 m", "from P1 at 1000.0 m", "from P1 at 1000.0 m", "from P0 at 1500.0 m",
+        "from P3 at 1200.0 m",
+    )  # fmt: skip
     assert measured.column("elevation_difference") == "elevation_difference_m"
     np.testing.assert_array_equal(measured.details["elevation_m"], [900.0, 1010.0, 500.0, 1600.0, 1200.0])
 
@@ -29,7 +32,7 @@ def test_one_population_serves_sites_above_and_below():
 
 def test_a_site_halfway_between_two_populations_has_one_answer():
     measured = measure([1100.0], [1000.0, 1200.0])
-    assert (measured.value[0], measured.note[0]) == (100.0, "from P0")
+    assert (measured.value[0], measured.note[0]) == (100.0, "from P0 at 1000.0 m")
 
 
 @pytest.mark.parametrize("populations_m", [[], [np.nan]])
@@ -46,7 +49,7 @@ def test_without_a_site_elevation_it_is_missing():
     assert elevation_difference.describe(measured, 0) == (
         "elevation difference unknown: no elevation at the site"
     )
-    assert elevation_difference.describe(measured, 1) == "200 m of elevation from P0"
+    assert elevation_difference.describe(measured, 1) == "200 m of elevation from P0 at 1000.0 m"
 
 
 def test_no_sites_at_all():

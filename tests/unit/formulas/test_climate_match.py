@@ -6,7 +6,14 @@ import numpy as np
 import pytest
 
 from geo_scout.formulas import climate_match
-from geo_scout.formulas.climate_match import best_match, distance_blocks, distance_of_pairs, whiten
+from geo_scout.formulas.climate_match import (
+    best_match,
+    distance_blocks,
+    distance_blocks_of_each,
+    distance_of_pairs,
+    regional_distance,
+    whiten,
+)
 from geo_scout.model.climate_spread import ClimateSpread
 
 
@@ -99,3 +106,33 @@ def test_memory_does_not_grow_with_the_pairs():
 
     assert peak(lambda: sum(1 for _ in distance_blocks(sites, populations, SPREAD))) < 8e6
     assert peak(lambda: best_match(sites, populations, SPREAD)) < 8e6
+
+
+def test_the_regional_distance_is_the_distance_under_twice_the_covariance():
+    difference = [[1.0, 0.0], [5.0, -3.0]]
+    twice = distance_of_pairs(difference, spread_of(2 * SPREAD.covariance))
+    assert regional_distance(distance_of_pairs(difference, SPREAD)) == pytest.approx(twice, rel=1e-14)
+    assert np.isnan(regional_distance([np.nan])).all()
+
+
+def test_each_population_by_its_own_covariance(monkeypatch):
+    """(1, -1): D squared is 2 by the first, 1 / 4 + 1 by the second, which varies by 2 and 1."""
+    own = [SPREAD, spread_of([[4.0, 0.0], [0.0, 1.0]]), None, SPREAD]
+    populations = [[0.0, 0.0], [0.0, 0.0], [0.0, 0.0], [np.nan, 0.0]]
+    sites = np.array([[1.0, -1.0], [0.0, 0.0], [np.inf, 1.0]] * 4)
+    monkeypatch.setattr(climate_match, "_BLOCK_VALUES", 20)
+    blocks = list(distance_blocks_of_each(sites, populations, own))
+    assert [(rows.start, rows.stop) for rows, _ in blocks] == [(0, 5), (5, 10), (10, 12)]
+    found = np.concatenate([block.copy() for _, block in distance_blocks_of_each(sites, populations, own)])
+    assert found[0] == pytest.approx([np.sqrt(2.0), np.sqrt(1.25), np.nan, np.nan], nan_ok=True)
+    assert found[1, :2].tolist() == [0.0, 0.0]
+    assert np.isnan(found[2]).all()
+    np.testing.assert_array_equal(found[3:6], found[:3])
+
+
+def test_by_one_covariance_both_ways_of_taking_all_pairs_agree():
+    generator = np.random.default_rng(6)
+    sites, populations = generator.normal(size=(50, 2)), generator.normal(size=(7, 2))
+    [(_, each)] = distance_blocks_of_each(sites, populations, [SPREAD] * 7)
+    assert each == pytest.approx(all_blocks(sites, populations), abs=1e-7)
+    assert each == pytest.approx(distance_of_pairs(sites[:, None] - populations, SPREAD), rel=1e-12)

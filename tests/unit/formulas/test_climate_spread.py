@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from geo_scout.formulas.climate_match import distance_of_pairs
-from geo_scout.formulas.climate_spread import interannual_spread, regional_spread
+from geo_scout.formulas.climate_spread import condition_problem, interannual_spread, regional_spread
 from geo_scout.model.climate_spread import SpreadRefusal, SpreadRule
 
 NAMES = ("bio05", "bio06", "bio07", "bio12")
@@ -121,3 +121,32 @@ def test_whitened_cells_have_unit_covariance():
     rows = cells(300)
     spread = regional_spread(rows, NAMES)
     assert np.cov(rows @ spread.whitening, rowvar=False) == pytest.approx(np.eye(4), abs=1e-9)
+
+
+def test_the_variables_of_a_combination_are_found_in_a_covariance():
+    generator = np.random.default_rng(1)
+    highest, lowest, rain = generator.normal(size=(3, 200))
+    cells = np.column_stack([highest, rain * 400, lowest * 3, highest - lowest * 3])
+    names = ["bio05", "bio12", "bio06", "bio07"]
+    assert condition_problem(np.cov(cells, rowvar=False), names) == ("bio05", "bio06", "bio07")
+    assert condition_problem(np.cov(cells[:, :3], rowvar=False), names[:3]) == ()
+
+
+def test_units_do_not_make_a_problem():
+    assert condition_problem(np.diag([1e-12, 1.0, 1e12]), ["a", "b", "c"]) == ()
+
+
+def test_variables_without_spread_are_named():
+    assert condition_problem([[1.0, 0.0], [0.0, 0.0]], ["a", "b"]) == ("b",)
+    assert condition_problem(np.full((2, 2), np.nan), ["a", "b"]) == ("a", "b")
+
+
+def test_two_separate_combinations_are_both_named():
+    generator = np.random.default_rng(2)
+    first, second, third = generator.normal(size=(3, 100))
+    cells = np.column_stack([first, 2 * first, second, -second, third])
+    assert condition_problem(np.cov(cells, rowvar=False), ["a", "b", "c", "d", "e"]) == ("a", "b", "c", "d")
+
+
+def test_no_variables_are_no_problem():
+    assert condition_problem(np.zeros((0, 0)), []) == ()

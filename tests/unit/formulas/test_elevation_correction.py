@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from geo_scout.formulas.elevation_correction import correct_to_elevation
+from geo_scout.formulas.elevation_correction import at_elevation, correct_to_elevation
 from geo_scout.model.lapse_rates import LapseRateRule, LapseRates
 
 TMIN, TMAX = np.full((12, 1), 5.0), np.full((12, 1), 15.0)
@@ -100,3 +100,17 @@ def test_many_sites_at_once():
     assert many.is_large.tolist() == [False, True, False]
     none = np.zeros((12, 0))
     assert correct_to_elevation(none, none, [], [], rates(sites=0)).is_large.shape == (0,)
+
+
+def test_a_station_at_places_higher_lower_and_nobody_knows():
+    # 1 km up: 3 and 6.5 degC off at the default rates; 200 m down: 0.6 and 1.3 degC on
+    tmin, tmax = at_elevation([[10.0], [2.0]], [[20.0], [5.0]], [1000.0, -200.0, np.nan])
+    assert tmin[0] == pytest.approx([7.0, 10.6, 10.0])
+    assert tmax[0] == pytest.approx([13.5, 21.3, 20.0])
+    # 2 - 3 = -1 and 5 - 6.5 = -1.5 cross: both are -1.25
+    assert (tmin[1, 0], tmax[1, 0]) == pytest.approx((-1.25, -1.25))
+
+
+def test_rates_of_ones_own():
+    tmin, tmax = at_elevation(np.full((12, 1), 5.0), np.full((12, 1), 15.0), [500.0], 0.0, 8.0)
+    assert (tmin[:, 0].tolist(), tmax[:, 0].tolist()) == ([5.0] * 12, [11.0] * 12)

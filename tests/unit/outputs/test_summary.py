@@ -11,6 +11,18 @@ def test_the_summary_names_the_best_sites_of_each_ranking(sample):
             assert site_id in text
 
 
+def test_each_ranking_with_dates_says_when_the_first_and_the_last_site_open(sample):
+    lines = summarise(sample).splitlines()
+    told = [line for line in lines if line.startswith("  windows open from ")]
+    dated = [one.ranked.dropna(subset="window_opens") for one in sample.rankings]
+    dated = [one for one in dated if len(one)]
+    assert len(told) == len(dated) > 0
+    for line, rows in zip(told, dated, strict=True):
+        for word, day in (("from", rows["window_opens"].min()), ("to", rows["window_opens"].max())):
+            first = rows[rows["window_opens"] == day].iloc[0]
+            assert f"{word} {day.day} {day:%B %Y} ({first['site_id']})" in line
+
+
 def test_a_season_with_nothing_to_say_says_so(sample):
     text = summarise(dataclasses.replace(sample, findings=(), questions=()))
     assert "Nothing was noticed in the layers." in text

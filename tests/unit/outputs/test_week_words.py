@@ -22,7 +22,7 @@ def row(site, rank=1, opens="2027-06-10", closes="2027-07-05", **changes):
     given = {
         "rank": rank, "site_id": site, "name": "", "crew": "Yard", "permission": "yes", "codes": "",
         "kind": "degree-days", "this_week": "", "next_week": "", "scout": "NaT", "opens": opens, "peaks": "NaT",
-        "closes": closes, "opens_moved_days": np.nan, "closes_moved_days": np.nan, "note": "",
+        "closes": closes, "opens_moved_days": np.nan, "closes_moved_days": np.nan, "note": "", "latest_result": "found on 2026-06-03",
     }  # fmt: skip
     return {**given, **changes}
 
@@ -71,7 +71,34 @@ def test_the_head_names_week_files_digests_and_plan(told):
 
 
 def test_without_weather_before_that_is_said(told):
-    assert "Dates are compared with normals: there was no weather before." in told(before=None)
+    assert (
+        "Compared with nothing: no earlier run is on record. Run the season, or name the last file with "
+        "--before, to see what changed." in told(before=None)
+    )
+
+
+def test_a_run_on_record_is_what_dates_are_compared_with(told):
+    day = dt.date(2026, 11, 1)
+    lines = told(last_run=day, sources=[row("A-1", opens_moved_days=0.0)])
+    assert lines[3] == (
+        "Compared with the last run, of 1 November 2026, by may.csv to Sunday 30 May 2027 (sha256 "
+        "ffffffffffff)."
+    )
+    assert "  since the last run: no opening moved" in lines
+    without = told(last_run=day, before=None)
+    assert without[3] == "Compared with the last run, of 1 November 2026, by no daily weather."
+
+
+def test_a_window_open_for_both_weeks_says_when_it_closes(told):
+    open_long = row("A-1", this_week="open", next_week="open", name="Mill bank", closes="2027-07-05")
+    assert "        Mill bank; Yard; closes about 5 July 2027" in told(sources=[open_long])
+    closing = row("A-1", this_week="open", next_week="open, closes 25 June", closes="2027-06-25")
+    assert "        Yard" in told(sources=[closing])
+
+
+def test_a_last_visit_that_found_nothing_is_said(told):
+    lost = row("A-1", this_week="open", next_week="open", latest_result="not found on 2026-07-13")
+    assert "        not found on 2026-07-13" in told(sources=[lost])
 
 
 def test_sources_with_something_to_do_are_listed_best_first_with_what_a_crew_needs(told):
@@ -84,16 +111,18 @@ def test_sources_with_something_to_do_are_listed_best_first_with_what_a_crew_nee
         words=("", "first flowers", "", ""),
     )  # fmt: skip
     start = lines.index(f"COLLECT {AGENT}: 2 ranked sources, best first")
-    assert lines[start + 1 : start + 8] == [
+    assert lines[start + 1 : start + 10] == [
         "  rank  site            this week                           next week",
         "     1  A-1             opens 10 June                       open",
-        "        Mill bank; Yard; moved: opens 3 days earlier, closes 1 day later",
+        "        Mill bank; Yard; closes about 5 July 2027",
+        "        moved: opens 3 days earlier, closes 1 day later",
         "     2  A-2             -                                   opens 15 June",
-        "        Yard; permission unknown: call first; the station is 63 km away",
+        "        Yard; permission unknown: call first; closes about 5 July 2027",
+        "        the station is 63 km away",
         "  look for: opens: first flowers",
         "  since the last weather: openings moved, 3 days earlier; middle 3 days earlier",
     ]
-    assert max(len(line) for line in lines[start : start + 8]) <= 80
+    assert max(len(line) for line in lines[start : start + 10]) <= 80
 
 
 def test_what_becomes_of_the_others_is_summed_up(told):

@@ -7,6 +7,7 @@ opens on 15 June and closes on 25 June. In 2027 it is warm from 21 May on.
 import datetime as dt
 import hashlib
 import importlib.util
+import shutil
 from pathlib import Path
 
 import numpy as np
@@ -14,7 +15,7 @@ import pandas as pd
 import pytest
 
 from geo_scout.errors import InputMistakes
-from geo_scout.pipeline import week_page
+from geo_scout.pipeline import run, week_page
 
 AGENT = "tiny weevil"
 TIMING = """
@@ -66,6 +67,7 @@ def folder(tmp_path_factory) -> Path:
     profile.write_text(profile.read_text(encoding="utf-8") + TIMING, encoding="utf-8")
     write_weather(folder / "weather.csv", "2015-01-01", "2026-10-31", "06-01", **FORD)
     write_weather(folder / "may.csv", "2027-01-01", "2027-05-30", "05-21")
+    run(season)
     return folder
 
 
@@ -97,7 +99,8 @@ def test_the_source_opens_by_the_days_seen_and_then_as_in_other_years(page):
     ]
 
 
-def test_what_moved_is_against_the_seasons_own_weather(page):
+def test_what_moved_is_against_the_dates_that_the_last_run_wrote(page):
+    assert page.last_run == dt.date(2026, 11, 1)
     assert (only(page).opens_moved_days, only(page).closes_moved_days) == (-10.0, -10.0)
 
 
@@ -134,6 +137,34 @@ def test_the_last_weather_file_may_be_named(folder):
     assert page.before.last_day == dt.date(2027, 5, 23)
     # By 23 May 30 degree-days were seen; 115 more take until noon of 12 June, a week after 5 June.
     assert only(page).opens_moved_days == -7.0
+
+
+def test_the_record_holds_though_the_weather_layer_has_gone_on_since(folder, tmp_path):
+    copy = tmp_path / "copy"
+    shutil.copytree(folder, copy)
+    write_weather(copy / "weather.csv", "2015-01-01", "2026-10-31", "05-26", **FORD)
+    page = week_page(copy / "season.toml", copy / "may.csv")
+    # 100 degree-days by 30 May and 45 more from 31 May on: noon of 4 June. The run wrote 15 June.
+    assert only(page).opens_moved_days == -11.0
+    assert page.before.sha256 != hashlib.sha256((copy / "weather.csv").read_bytes()).hexdigest()
+
+
+@pytest.mark.parametrize("damage", ["gone", "foreign", "cut short", "no dates"])
+def test_without_a_record_nothing_is_compared(folder, tmp_path, damage):
+    copy = tmp_path / "copy"
+    shutil.copytree(folder, copy)
+    outputs = copy / "outputs"
+    if damage == "gone":
+        shutil.rmtree(outputs)
+    elif damage == "foreign":
+        (outputs / "manifest.json").write_text('{"as_of": "2026-11-01"}', encoding="utf-8")
+    elif damage == "cut short":
+        (outputs / "manifest.json").write_text('{"written_by": "geo_sc', encoding="utf-8")
+    else:
+        (outputs / "sources.csv").write_text("agent,site_id\nweevil,A-1\n", encoding="utf-8")
+    page = week_page(copy / "season.toml", copy / "may.csv")
+    assert (page.last_run, page.before) == (None, None)
+    assert np.isnan(only(page).opens_moved_days)
 
 
 def test_a_page_far_from_the_season_says_so(folder):

@@ -135,7 +135,7 @@ def test_what_was_not_measured_is_named_with_the_interval(books):
 def test_limits_that_could_not_be_checked_are_said(books):
     limits = {"annual_extreme_min_degc": {"least": -30.0}, "mean_coldest_month_min_degc": {"least": -15.0}}
     profile = books.agent(climate={"limits": limits})
-    daily = "The limit annual_extreme_min_degc was not checked: it needs daily temperatures."
+    daily = "The limit annual_extreme_min_degc was not checked: it needs ten years of daily temperatures near by, or the layer extremes."
     nowhere = "The limit mean_coldest_month_min_degc was not checked: no climate layer has a value here."
     assert cautions(books, profile=profile)[0] == f"{daily} {nowhere}"
     assert cautions(books, profile=profile, climate={"bio06": [np.nan]})[0] == f"{daily} {nowhere}"

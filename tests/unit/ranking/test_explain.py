@@ -1,3 +1,5 @@
+from dataclasses import replace
+
 import numpy as np
 import pandas as pd
 
@@ -87,14 +89,40 @@ def test_records_of_an_occupied_patch_name_its_own_population_releases_and_reque
 
 
 def test_records_end_with_the_best_matching_climate(books):
-    known = gap(0.84, population="Old ground", populations=3, distance=1.1863, variables=2, cells=128)
-    assert records(books, books.site(), extra={"climate_gap": known})[-1] == (
-        "  best-matching climate: Old ground, of 3 with a climate; Mahalanobis distance 1.1863 over "
-        "2 variables, covariance from 128 climate cells"
+    known = gap(
+        0.84, population="Old ground", populations=3, distance=1.1863, variables=2, cells=128, kind="regional"
     )
+    assert records(books, books.site(), extra={"climate_gap": known})[-2:] == [
+        "  best-matching climate: Old ground, of 3 with a climate; Mahalanobis distance 1.1863 over "
+        "2 variables, covariance from 128 climate cells",
+        "  with d the site less the population and S the covariance below: D^2 = d S^-1 d, the share of a "
+        "variable is d_j (S^-1 d)_j / D^2, and the climate gap is D / sqrt 2",
+    ]
     unknown = gap(np.nan, "no climate layer has values here")
     assert records(books, books.site(), extra={"climate_gap": unknown})[-1] == (
         "  best-matching climate: unknown, no climate layer has values here"
+    )
+
+
+def test_a_climate_against_single_years_says_so_and_how_it_stands_among_known_ones(books):
+    known = gap(
+        0.84, population="Old ground", populations=12, distance=1.2, variables=2, cells=25, kind="interannual"
+    )
+    novelty = {
+        "novelty": np.array([-12.345]),
+        "novelty_variable": np.array(["bio06"], dtype=object),
+        "novelty_note": np.array(["winters are outside"], dtype=object),
+    }
+    lines = records(
+        books, books.site(), extra={"climate_gap": replace(known, details={**known.details, **novelty})}
+    )
+    assert lines[-3].endswith("over 2 variables, covariance from 25 detrended years")
+    assert (
+        "the climate gap is the half-normal deviate that is as rare as a D of so many components" in lines[-2]
+    )
+    assert lines[-1] == (
+        "  among known climates: similarity -12.3 (MESS) by bio06, compared to 0.01 degC and 0.1 mm, "
+        "winters are outside"
     )
 
 
@@ -105,9 +133,9 @@ def test_a_ranking_shows_curve_value_weight_and_points_to_the_rank(books):
         "A-1 as a release site for stem weevil\n"
         "Criteria (value on its curve x weight = points):\n"
         "  host_area: 2.50 ha infested\n"
-        "    rising from 0 to 10: 0.2500 x 0.7500 = 0.187500\n"
+        "    rising from 0 to 10, at 2.5: 0.250000 x 0.750000 = 0.187500\n"
         "  host_cover: 80 % canopy cover\n"
-        "    plateau from 0, full 20 to 60, to 100: 0.5000 x 0.2500 = 0.125000\n"
+        "    plateau from 0, full 20 to 60, to 100, at 80: 0.500000 x 0.250000 = 0.125000\n"
         "Score 0.312500\n"
         "Rank 1 of 1 ranked, 0 left out"
     )
@@ -127,3 +155,22 @@ def test_a_site_left_out_says_why_and_what_would_change_it(books):
         rank(books, books.site(), exclusions=[out]), "A-1", {"host_area": "", "host_cover": ""}
     )
     assert text.endswith("Not ranked. Left out: sprayed.\nWhat would change it: Wait.")
+
+
+def test_a_rank_is_told_with_the_scores_before_and_after_it(books):
+    """2.5, 5 and 7.5 of 10 ha: 0.1875, 0.375 and 0.5625 with 0.125 for the cover of each."""
+    rows = [books.site(f"A-{number}") for number in (1, 2, 3)]
+    season = books.season(criteria={"release": {"host_area": AREA, "host_cover": COVER}})
+    measures = {
+        "host_area": CriterionValue.exact("ha", np.array([2.5, 5.0, 7.5])),
+        "host_cover": CriterionValue.exact("pct", np.full(3, 80.0)),
+    }
+    scored = score_sites(season.settings.criteria.of("release"), measures)
+    ranking = rank_sites(
+        books.agent(), "release", season, books.sites(rows), books.evidence(rows), measures, scored, (),
+        pd.DataFrame(index=range(3)), books.windows(3), books.ground(3),
+    )  # fmt: skip
+    phrases = {"host_area": "", "host_cover": ""}
+    assert explain_ranking(ranking, "A-2", phrases).endswith(
+        "Rank 2 of 3 ranked, 0 left out; before it A-3 with 0.687500, after it A-1 with 0.312500"
+    )

@@ -89,3 +89,22 @@ def test_half_a_shift_and_no_day_are_refused():
         ("timing-calendar", f"{table}.at_elevation_m")
     ]
     assert mistakes('source = "x"\n', table) == [("timing-calendar", table)]
+
+
+@pytest.mark.parametrize(
+    ("start", "opens", "is_refused"),
+    [
+        ("01-01", "06-10", False),
+        ("10-01", "06-10", False),
+        # 300 days from 14 August to 10 June, 301 from 13 August.
+        ("08-14", "06-10", False),
+        ("08-13", "06-10", True),
+        ("06-11", "06-10", True),
+        ("06-10", "06-10", False),
+        ("07-01", "01-15", False),
+        ("02-01", "01-15", True),
+    ],
+)
+def test_heat_that_counts_from_a_day_after_the_window_is_refused(start, opens, is_refused):
+    text = heat(start=f'"{start}"') + f'[timing.collecting.calendar]\nopens = "{opens}"\n'
+    assert mistakes(text) == ([("timing-heat", "timing.collecting.heat.start")] if is_refused else [])

@@ -8,7 +8,7 @@ import pytest
 import shapely
 
 from geo_scout.sites import host_around as module
-from geo_scout.sites.host_around import host_around
+from geo_scout.sites.host_around import host_around, host_around_parts
 
 CURVE = {"ln_km_per_yr": 0.258, "ln_km_at_start": 0.741, "fitted_from_years": 1.0, "fitted_to_years": 7.0}
 
@@ -37,6 +37,20 @@ def test_each_other_patch_counts_by_its_distance_and_the_patch_itself_does_not(f
         ],
         rel=1e-9,
     )
+
+
+def test_the_parts_say_what_each_patch_adds_most_first(frames, three):
+    spread = frames.agent(spread={"km_per_yr": 1.0, "lag_years": 3.0, "max_spread_km": 3.5}).spread
+    three = three.assign(site_id=["A", "B", "C"])
+    parts = host_around_parts(three, spread, 5.0, 1)
+    assert parts["site_id"].tolist() == ["A", "C"]
+    assert parts["distance_km"].tolist() == pytest.approx([1.0, 2.9])
+    assert parts["infested_ha"].tolist() == [2.0, 5.0]
+    assert parts["adds_ha"].tolist() == pytest.approx([2 * math.exp(-0.5), 5 * math.exp(-1.45)])
+    assert parts["adds_ha"].sum() == pytest.approx(host_around(three, spread, 5.0)[1])
+    # C lies 4 km from A, beyond the farthest spread.
+    assert host_around_parts(three, spread, 5.0, 0)["site_id"].tolist() == ["B"]
+    assert host_around_parts(three, frames.agent().spread, 5.0, 0).empty
 
 
 def test_beyond_the_farthest_spread_nothing_counts_and_on_it_all_does(frames, three):

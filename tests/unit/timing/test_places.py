@@ -3,7 +3,7 @@ import datetime as dt
 import numpy as np
 import pytest
 
-from geo_scout.timing.places import at_stations, normals_at, spread_of
+from geo_scout.timing.places import at_stations, spread_of
 from geo_scout.timing.windows import site_windows
 from tests.weather_frames import by_heat, from_day, normals, steady, weather
 
@@ -18,7 +18,7 @@ def test_each_station_answers_for_itself_also_without_a_place():
 
 
 def test_another_elevation_is_asked_about():
-    """500 m up, a day steady at 20 degC is 18.5 at night and 16.75 by day: they turn round; 8.5 > 7.6 a day."""
+    """500 m up, a day steady at 20 degC is 18.5 at night and 16.75 by day: both become their mean."""
     daily = weather({"A": from_day("06-01", 20.0)}, "2015-01-01", "2026-12-31")
     known = at_stations(daily, elevation_m=1500.0)
     assert known.elevation_m.tolist() == [1500.0]
@@ -27,11 +27,12 @@ def test_another_elevation_is_asked_about():
     assert str(found.dates[1, 0]) == "2027-06-13"
 
 
-def test_normals_fall_by_their_own_rates():
+def test_normals_fall_by_their_own_rates_and_say_so():
     """1 km up at the default rates: 3 degC off the minimum of 10, 6.5 off the maximum of 20."""
-    low, high = normals_at(normals(), np.array([0, 0]), np.array([2000.0, np.nan]))
-    assert low[0].tolist() == [7.0, 10.0]
-    assert high[0].tolist() == [13.5, 20.0]
+    found = at_stations(normals(), elevation_m=2000.0)
+    assert found.tmin_degc[0].tolist() == [7.0]
+    assert found.tmax_degc[0].tolist() == [13.5]
+    assert found.normals_basis == "normals of 1991-2020, tmin 3 and tmax 6.5 degC colder per km up"
 
 
 def test_normals_name_their_period_or_say_that_nobody_knows_it():

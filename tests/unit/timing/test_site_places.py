@@ -1,11 +1,13 @@
+from dataclasses import replace
+
 import geopandas as gpd
 import numpy as np
 import pandas as pd
 import pytest
 from scipy.sparse import csr_array
 
+from geo_scout.model.climate_table import ClimateTable
 from geo_scout.model.layers import LayerSet
-from geo_scout.model.season import ClimateTable
 from geo_scout.model.sites import Sites
 from geo_scout.model.zones import ZoneTable
 from geo_scout.timing.site_places import at_patches
@@ -62,19 +64,11 @@ def test_the_period_and_the_lapse_rates_are_those_of_the_season():
     assert (found.tmin_degc_per_km, found.tmax_degc_per_km) == (4.0, 7.0)
 
 
-def test_without_rasters_the_nearest_station_has_the_normals():
-    """Patch A lies at its station; patch B, 500 m above its own, is 1.5 and 3.25 degC colder."""
-    stations = normals(South=(-110.0, 47.0, 900.0), North=(-111.0, 48.1, 1000.0))
-    stations.tmin_degc.loc["North"] = 0.0
-    found = at_patches(sites(), zones(monthly=False), layers(station_normals=stations), ClimateTable())
-    assert found.tmin_degc[0].tolist() == pytest.approx([10.0, -1.5])
-    assert found.tmax_degc[0].tolist() == pytest.approx([20.0, 16.75])
+def test_months_of_stations_are_said_to_be():
+    of_stations = replace(zones(), stations_basis="normals of the nearest station (1991-2020)")
+    found = at_patches(sites(), of_stations, layers(station_normals=normals()), ClimateTable())
+    assert found.tmin_degc[:, 0].tolist() == [300.0 + month for month in range(12)]
     assert found.normals_basis == "normals of the nearest station (1991-2020)"
-
-
-def test_rasters_go_before_stations():
-    found = at_patches(sites(), zones(), layers(station_normals=normals()), ClimateTable())
-    assert found.normals_basis.startswith("normals of the climate rasters")
 
 
 def test_the_spread_is_the_stated_one_else_that_of_the_weather():

@@ -3,7 +3,7 @@ import datetime as dt
 import numpy as np
 import pytest
 
-from geo_scout.timing.stations import nearest_station, record_of, station_groups
+from geo_scout.timing.stations import record_of, station_groups
 from tests.weather_frames import steady, temperatures, weather
 
 
@@ -35,27 +35,16 @@ def test_a_station_without_a_day_is_refused():
 
 
 def test_minimum_and_maximum_fall_each_by_its_own_rate_and_never_cross():
-    """500 m up at 3 and 7 degC per km: 1.5 and 3.5 degC colder; a day without any range turns round."""
+    """500 m up at 3 and 7 degC per km: 1.5 and 3.5 degC colder; 8.5 and 6.5 of a day without any range cross, and become 7.5."""
     record = record_of(weather({"Ford": steady(10.0)}, "2026-01-01", "2026-01-02"), "Ford")
     low, high = record.at(np.array([1500.0, 1000.0, np.nan]), 3.0, 7.0)
-    assert low[0].tolist() == [6.5, 10.0, 10.0]
-    assert high[0].tolist() == [8.5, 10.0, 10.0]
+    assert low[0].tolist() == [7.5, 10.0, 10.0]
+    assert high[0].tolist() == [7.5, 10.0, 10.0]
 
 
 def test_half_a_metre_makes_no_difference():
     record = record_of(weather({"Ford": steady(10.0)}, "2026-01-01", "2026-01-02"), "Ford")
     assert record.higher_m(np.array([1000.4, 1000.6, np.nan])).tolist() == [0.0, 1.0, 0.0]
-
-
-def test_the_nearest_station_is_by_the_way_over_the_ground():
-    """At 60 N a degree of longitude is half as long as one of latitude."""
-    places = {"East": (1.2, 60.0, 0.0), "North": (0.0, 60.9, 0.0)}
-    daily = weather({"East": steady(5.0), "North": steady(5.0)}, "2026-01-01", "2026-01-02", places=places)
-    known = temperatures(daily)
-    known.longitude_deg[:], known.latitude_deg[:] = 0.0, 60.0
-    row, far_km = nearest_station(known)
-    assert row.tolist() == [0]
-    assert far_km[0] == pytest.approx(66.9, abs=0.2)
 
 
 def test_places_are_grouped_by_station_and_an_idle_station_has_none():

@@ -54,7 +54,7 @@ def test_sunday_belongs_to_the_week_that_ends():
 def test_dates_move_earlier_and_later_and_a_missing_one_does_not():
     now = windows(("05-27", "06-10", "06-20", ""), ("", "", "", ""))
     before = windows(("05-30", "06-10", "06-15", "07-05"), ("", "06-10", "", ""))
-    moved = days_moved(now, before)
+    moved = days_moved(now.dates, before.dates)
     assert moved[:3, 0].tolist() == [-3.0, 0.0, 5.0]
     assert np.isnan(moved[3, 0])
     assert np.isnan(moved[:, 1]).all()

@@ -12,6 +12,7 @@ Relative position: against the 8 cells around, since 500 m is less than a cell. 
 """
 
 import importlib.util
+import re
 from pathlib import Path
 
 import numpy as np
@@ -113,6 +114,28 @@ def test_explain_says_what_part_of_a_site_it_is_of(result):
         in said
     )
     assert "heat_load: heat load 0.903 (McCune & Keon 2002, equation 3) on the 25% of the patch" in said
+
+
+def test_explain_works_out_one_cell_of_a_plane(result):
+    """Every cell of the plane has the slope of the whole, and its aspect but for true north, which turns by 0.0096
+    degrees from one column to the next.
+    """
+    said = geo_scout.explain_result(result, "TINY-3")
+    mean = re.search(
+        r"  slope ([\d.]+) deg, on 100\.00% of the patch.*\n  faces ([\d.]+) deg with strength 1", said
+    )
+    cell = re.search(r"    slope ([\d.]+) deg, aspect ([\d.]+) deg, heat load ([\d.]+)", said)
+    assert [float(one) for one in cell.groups()[:2]] == pytest.approx(
+        [float(one) for one in mean.groups()], abs=0.016
+    )
+    assert float(cell[3]) == pytest.approx(0.903699, abs=2e-5)
+
+
+def test_sources_show_the_ground_too(result):
+    sources = result.rankings[0].table.set_index("site_id")
+    release = result.rankings[1].table.set_index("site_id")
+    for name in ("elevation_m", "slope_deg", "aspect_deg", "heat_load"):
+        assert sources[name].dropna().to_dict() == release[name].dropna().to_dict() != {}
 
 
 def test_a_slope_limit_below_the_slope_leaves_everything_out_and_one_above_nothing(run_tiny):

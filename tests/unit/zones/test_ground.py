@@ -1,9 +1,10 @@
 import numpy as np
 import pytest
 from pyproj import CRS
+from scipy.ndimage import map_coordinates
 
 from geo_scout.formulas.terrain_ground import ground_steps
-from geo_scout.zones.ground import steps_at
+from geo_scout.zones.ground import between_nodes, steps_at
 
 PARTS = ("latitude_deg", "column_east_m", "column_north_m", "row_east_m", "row_north_m")
 
@@ -36,3 +37,12 @@ def test_the_answer_for_a_cell_does_not_depend_on_the_others_asked_for(files, tm
     alone = steps_at(raster, np.array([40]), np.array([50]))
     among = steps_at(raster, np.array([3, 40, 69]), np.array([89, 50, 0]))
     assert [getattr(alone, part)[0] for part in PARTS] == [getattr(among, part)[1] for part in PARTS]
+
+
+def test_between_nodes_against_scipy():
+    generator = np.random.default_rng(32)
+    parts = generator.normal(size=(2, 5, 7))
+    down, along = generator.uniform(0, 3.999, 200), generator.uniform(0, 5.999, 200)
+    found = between_nodes(parts.reshape(2, -1), (5, 7), down, along)
+    expected = [map_coordinates(part, [down, along], order=1) for part in parts]
+    np.testing.assert_allclose(found, expected, rtol=1e-12, atol=1e-12)

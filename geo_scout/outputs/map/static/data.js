@@ -19,10 +19,17 @@
     return told.map((reason) => reason.charAt(0).toUpperCase() + reason.slice(1));
   }
 
+  // A text that many sites share is written once; each site has its number.
+  function shared(ranking, index) {
+    return Object.fromEntries(Object.entries(ranking.shared).map(([name, { texts, row }]) => [name, texts[row[index]]]));
+  }
+
   function rankingRows(ranking) {
     const { measures, points, ...plain } = ranking.columns;
     return rows(plain).map((site, index) => ({
       ...site,
+      ...shared(ranking, index),
+      toBeSeen: ranking.to_be_seen,
       group: group(site),
       whyOut: sentences(site.reasons),
       role: ranking.role,

@@ -1,7 +1,7 @@
 'use strict';
 // How the season's rounded figures are shown. Nothing is computed here.
 (() => {
-  const UNITS = { ha: ['ha', 2], km: ['km', 1], m: ['m', 0], pct: ['%', 0], mm: ['mm', 0], degc: ['°C', 1], hours: ['h', 1] };
+  const UNITS = { ha: ['ha', 2], km: ['km', 1], m: ['m', 0], pct: ['%', 0], mm: ['mm', 0], degc: ['°C', 1], deg: ['°', 1], hours: ['h', 1] };
 
   function grouped(value, decimals) {
     const [whole, fraction] = Math.abs(value).toFixed(decimals).split('.');
@@ -17,7 +17,7 @@
     // A small area is still an area: two decimals would print it as nothing.
     const isTiny = value !== 0 && Math.abs(value) < 0.5 * 10 ** -decimals;
     const figure = isTiny ? String(Number(value.toPrecision(2))) : grouped(value, decimals);
-    return sign ? `${figure}\u00a0${sign}` : figure;
+    return sign ? `${figure}${unit === 'deg' ? '' : '\u00a0'}${sign}` : figure;
   }
 
   function longDate(text) {
@@ -25,9 +25,19 @@
     return found ? `${Number(found[3])} ${seasonMap.words.months[Number(found[2]) - 1]} ${found[1]}` : String(text || '');
   }
 
+  const COMPASS = ['N', 'NE', 'E', 'SE', 'S', 'SW', 'W', 'NW'];
+
+  function signed(value, unit) {
+    const [sign] = UNITS[unit];
+    return `${value > 0 ? '+' : ''}${grouped(value, 2)}\u00a0${sign}`;
+  }
+
   seasonMap.numbers = {
     quantity,
     longDate,
+    signed,
+    dayAndMonth: (text) => longDate(text).replace(/ \d{4}$/, ''),
+    compass: (aspect) => COMPASS[Math.round(aspect / 45) % 8],
     score: (value) => (value === null ? seasonMap.words.unknown : value.toFixed(3)),
     degrees: (latitude, longitude) => `${latitude.toFixed(6)}, ${longitude.toFixed(6)}`,
     utm: (site) => `${site.utm_zone} ${site.easting_m.toFixed(0)} E ${site.northing_m.toFixed(0)} N`,

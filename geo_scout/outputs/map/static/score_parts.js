@@ -25,7 +25,9 @@
   }
 
   function partRows(part) {
-    const told = [numbers.quantity(part.measure, part.unit), part.note].filter(Boolean).join('; ');
+    // What drives a climate gap has a place of its own on the card.
+    const note = part.name === 'climate_gap' && part.measure !== null ? '' : part.note;
+    const told = [numbers.quantity(part.measure, part.unit), note].filter(Boolean).join('; ');
     return [
       element('tr', {},
         element('th', { scope: 'row' }, part.label),

@@ -1,14 +1,11 @@
 'use strict';
 // The card of one site.
 (() => {
-  const { element, numbers, words, data, state, scoreParts } = seasonMap;
+  const { element, numbers, words, data, state, scoreParts, siteFacts } = seasonMap;
 
   const heading = (text) => element('h3', {}, text);
 
-  function facts(pairs) {
-    const known = pairs.filter(([, value]) => value !== null && value !== undefined && value !== '');
-    return element('dl', { class: 'facts-table' }, ...known.flatMap(([name, value]) => [element('dt', {}, name), element('dd', {}, value)]));
-  }
+  const facts = (pairs) => siteFacts.table(pairs) || element('dl', { class: 'facts-table' });
 
   function standing(site) {
     const count = state.ranking().sites.filter((one) => one.group === 'ranked').length;
@@ -72,7 +69,10 @@
     ...reasons(site),
     ...section(words.bringBack, site.group === 'ranked' ? '' : site.what_would_change_it),
     ...section(words.cautionsHere, site.cautions),
+    ...siteFacts.seasonWindow(site),
     ...(site.group === 'ranked' ? [heading(words.parts), scoreParts.table(site)] : []),
+    ...siteFacts.climate(site),
+    ...siteFacts.ground(site),
     heading(words.patch), patchFacts(site),
     ...asked(site),
     heading(words.where), whereFacts(site));

@@ -15,7 +15,7 @@ def test_the_sample_layers_are_recognised_fully(sample_season):
     """Every layer, and every column the sample's own season file maps, is found by meaning alone."""
     season = read_season(sample_season)
     folder = sample_season.parent
-    found = inspect_files([folder / "layers", folder / "rasters"], folder / "draft")
+    found = inspect_files([folder / name for name in ("layers", "rasters", "weather")], folder / "draft")
     given = season.settings.layers.given()
     assert [layer.kind for layer in found.layers] == list(given)
     assert found.unused == ()
@@ -41,7 +41,7 @@ def test_the_sample_layers_are_recognised_fully(sample_season):
 def test_what_the_sample_says_of_units_dates_and_words_is_found(sample_season):
     season = read_season(sample_season)
     folder = sample_season.parent
-    found = inspect_files([folder / "layers", folder / "rasters"], folder / "draft")
+    found = inspect_files([folder / name for name in ("layers", "rasters", "weather")], folder / "draft")
     guessed = {
         (layer.kind, setting.key): setting.value for layer in found.layers for setting in layer.settings
     }
@@ -57,6 +57,8 @@ def test_what_the_sample_says_of_units_dates_and_words_is_found(sample_season):
         ("visits", "no"): list(layers.visits.no),
         ("requests", "date_format"): layers.requests.date_format,
         ("elevation", "vertical_unit"): "m",
+        ("climate_elevation", "vertical_unit"): "m",
+        ("weather", "units.temperature"): "degc",
     }
 
 

@@ -73,6 +73,59 @@ def test_the_better_named_raster_is_used_and_the_other_is_told(raster):
     assert unused[0].why == "it looks like elevation too, but dem.tif looks more like it."
 
 
+GRID, FINE = (
+    (10.0, 10.0, 0.1, 0.0, -110.0, 0.0, -0.1, 48.0),
+    (999.0, 999.0, 0.01, 0.0, -110.0, 0.0, -0.01, 48.0),
+)
+
+
+def test_heights_of_climate_cells_are_told_by_their_name(raster):
+    ground, climate = raster("elevation.tif", 300, 2200), raster("climate_elevation.tif", 900, 1900)
+    for files in ((ground, climate), (climate, ground)):
+        assert kinds(*files) == {
+            "elevation": ["elevation.tif"],
+            "climate_elevation": ["climate_elevation.tif"],
+        }
+    named_by_band = raster("z.tif", 900, 1900, descriptions=("mean elevation of the climate cell [m]",))
+    assert kinds(named_by_band) == {"climate_elevation": ["z.tif"]}
+
+
+def test_heights_of_climate_cells_are_told_by_the_cells_they_share_with_the_climate(raster):
+    coarse, fine = raster("a_elev.tif", 900, 1900, grid=GRID), raster("dem.tif", 300, 2200, grid=FINE)
+    tmin = raster("tmin.tif", bands=12, grid=GRID)
+    found = {"elevation": ["dem.tif"], "tmin": ["tmin.tif"], "climate_elevation": ["a_elev.tif"]}
+    assert kinds(coarse, fine, tmin) == kinds(fine, tmin, coarse) == found
+    # A lone raster of heights is the ground's: there is nothing finer to bring climate to.
+    assert kinds(coarse, tmin) == {"elevation": ["a_elev.tif"], "tmin": ["tmin.tif"]}
+    assert guessed("climate_elevation", coarse) == {"vertical_unit": ("m", True)}
+
+
+def test_yearly_extremes_are_told_by_their_bands_or_their_files(raster):
+    ours = raster(
+        "c.tif", -40, 38, bands=2, descriptions=("annual_extreme_min_degc", "annual_extreme_max_degc")
+    )
+    assert kinds(ours) == {"extremes": ["c.tif"]}
+    assert guessed("extremes", ours) == {}
+    named = raster("extremes.tif", -40, 38, bands=2, descriptions=("highest [degC]", "lowest [degC]"))
+    assert guessed("extremes", named) == {
+        "bands": (["annual_extreme_max_degc", "annual_extreme_min_degc"], False)
+    }
+    files = raster("extreme_max.tif", 20, 38), raster("extreme_min.tif", -40, -20)
+    assert kinds(*files) == {"extremes": ["extreme_min.tif", "extreme_max.tif"]}
+    assert guessed("extremes", *reversed(files)) == {
+        "bands": (["annual_extreme_min_degc", "annual_extreme_max_degc"], False),
+        "units.temperature": ("degc", True),
+    }
+
+
+def test_extremes_that_do_not_say_which_are_asked_about(raster):
+    assert guessed("extremes", raster("extremes.tif", -40, 38, bands=2)) == {
+        "bands": (["?", "?"], True),
+        "units.temperature": ("degc", True),
+    }
+    assert kinds(raster("extreme_rainfall.tif", 5, 90)) == {}
+
+
 def guessed(kind, *group):
     return {
         setting.key: (setting.value, bool(setting.question)) for setting in guess_raster_settings(kind, group)

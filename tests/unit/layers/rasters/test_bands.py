@@ -71,6 +71,40 @@ def test_bioclim_bands_without_names_stop(folder, told, names, sentence):
     )
 
 
+@pytest.mark.parametrize(
+    "names", [("annual_extreme_max_degc",), ("Annual_Extreme_Min_degC", "annual_extreme_max_degc")]
+)
+def test_extremes_by_description(folder, names):
+    folder.write_raster("extremes", np.full((len(names), 2, 2), 5.0), descriptions=names)
+    assert folder.read().rasters["extremes"].bands == tuple(name.casefold() for name in names)
+
+
+@pytest.mark.parametrize(
+    ("names", "stated", "sentence"),
+    [
+        (
+            (None, "coldest"),
+            None,
+            "these bands of 'extremes.tif' are not annual_extreme_min_degc, annual_extreme_max_degc: '', 'coldest'.",
+        ),
+        (
+            ("annual_extreme_min_degc",) * 2,
+            None,
+            "an extreme has more than one band in 'extremes.tif': annual_extreme_min_degc, annual_extreme_min_degc.",
+        ),
+        ((None, None), ["annual_extreme_min_degc"], "`bands` names 1 band; 'extremes.tif' has 2."),
+    ],
+)
+def test_extremes_without_names_stop(folder, told, names, stated, sentence):
+    folder.write_raster("extremes", np.full((2, 2, 2), 5.0), descriptions=names)
+    if stated:
+        folder.layers["extremes"]["bands"] = stated
+    assert told(folder.read(), "band-names") == (
+        f"stop: layers.extremes\n  {sentence}\n  Fix: Name the bands in order, for instance: "
+        'bands = ["annual_extreme_min_degc", "annual_extreme_max_degc"]'
+    )
+
+
 def test_number_of_names_has_to_fit(folder, told):
     folder.write_raster("bioclim", np.full((2, 2, 2), 5.0))
     folder.layers["bioclim"]["bands"] = ["bio05"]

@@ -50,6 +50,14 @@ def test_file_in_feet_is_not_read_as_metres(folder, told):
     assert folder.read().has("elevation")
 
 
+def test_climate_cells_in_feet_ask_for_their_own_unit(folder, told):
+    folder.write_raster("climate_elevation", np.array([[3000.0]]), units=("ft",))
+    folder.given = frozenset({"layers.elevation.vertical_unit"})
+    assert told(folder.read(), "vertical-unit").startswith("stop: layers.climate_elevation\n")
+    folder.given = frozenset({"layers.climate_elevation.vertical_unit"})
+    assert folder.read().has("climate_elevation")
+
+
 def test_missing_reference_system(folder, told):
     folder.write_raster("elevation", ELEVATION, crs=None, nodata=-9999.0)
     layers = folder.read()

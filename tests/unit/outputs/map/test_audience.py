@@ -1,5 +1,7 @@
 """What does not concern an audience is not in its file."""
 
+from dataclasses import replace
+
 import pytest
 
 from geo_scout.model.result import Audience, SeasonResult
@@ -48,6 +50,18 @@ def test_the_public_still_reads_the_reasons_that_are_nobodys_secret(season: Seas
     page = _page(season, "public")
     assert "Left out: The agent was found in this patch in 2024." in page
     assert "Left out: a rule of the season that is not for public copies." in page
+
+
+def test_a_climate_that_is_told_from_a_managers_name_is_blank_for_the_public(season: SeasonResult) -> None:
+    told = "from Pell Basin Land Trust: winters 4.1 degC colder"
+    rankings = tuple(
+        replace(one, table=one.table.assign(climate_gap_driver=told, novelty_note="within the range"))
+        for one in season.rankings
+    )
+    made = replace(season, rankings=rankings)
+    assert told in _page(made, "crew")
+    assert "4.1 degC colder" not in _page(made, "public", "crew")
+    assert "within the range" in _page(made, "public", "crew")
 
 
 def test_land_classes_are_not_drawn_for_the_public(season: SeasonResult) -> None:
