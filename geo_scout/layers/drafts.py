@@ -137,7 +137,7 @@ class LayerDraft(Noticed):
         limit, bad = self.season.rules.max_bad_share, self.bad.total()
         if not self.considered or bad / self.considered <= limit:
             return
-        reasons = listed([f"{number:,} {reason}" for reason, number in self.bad.most_common()])
+        reasons = listed([f"{reason} ({number:,})" for reason, number in self.bad.most_common()])
         what = (
             f"{bad:,} of {counted(self.considered, 'feature')} ({100 * bad / self.considered:.1f} percent) "
             f"cannot be used; the limit is {100 * limit:g} percent (rules.max_bad_share): {reasons}."

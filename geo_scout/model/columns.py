@@ -102,7 +102,12 @@ VECTOR_LAYERS: dict[str, VectorKind] = {
         "no source can be confirmed and no release site is known to be occupied",
         (
             Column("visit_id", "text", "your own id", is_required=True),
-            Column("release_id", "text", "the release visited; blank is a find without a release"),
+            Column(
+                "release_id",
+                "text",
+                "the release visited, where the visit was if the table has no positions; "
+                "blank is a find without a release",
+            ),
             Column("agent", "text", "the agent looked for", is_required=True),
             Column("date", "date", "day of the visit", is_required=True),
             Column("result", "yes or no", "found or not found", is_required=True),

@@ -1,5 +1,6 @@
 """A source's cells become a draft: our columns, each read as its kind."""
 
+import datetime as dt
 import re
 
 import geopandas as gpd
@@ -21,6 +22,9 @@ BLANK = Why("blank-value", "blank required value", "Fill the cell in, or take th
 _KEPT_BLANK = {("boundaries", "district"), ("boundaries", "jurisdiction")}
 _AS_WRITTEN = ("text", "yes or no", "cover", "area")
 _MEASURED = ("cover", "area")
+# Spreadsheets count days from here; five digits from 2 reach from 1954 to 2119.
+_FIRST_DAY = dt.date(1899, 12, 30)
+_DAY_NUMBER = re.compile(r"[2-7][0-9]{4}")
 _YEAR = re.compile(r"[12][0-9]{3}")
 
 
@@ -144,6 +148,12 @@ def _how_dates_are_written(texts: Texts, example: str) -> str:
         return f"Say how they are written: {shown}."
     if all(_YEAR.fullmatch(text) for text in texts):
         return f"A year alone is no day: write a day of it, for instance its 1 July as {texts[0]}-07-01."
+    if all(_DAY_NUMBER.fullmatch(text) for text in texts):
+        day = _FIRST_DAY + dt.timedelta(days=int(texts[0]))
+        return (
+            f"They look like the day numbers of a spreadsheet, {texts[0]} for {day}: give the column a date "
+            "format there, and save the table anew."
+        )
     return f'Say how they are written, for instance date_format = "%d.%m.%Y"; they were read like {example}.'
 
 

@@ -26,7 +26,7 @@ def test_above_the_limit_the_layer_stops_with_counts_by_reason(folder, told):
     assert told(layers, "too-many-bad") == (
         "stop: layers.infestations\n"
         "  3 of 20 features (15.0 percent) cannot be used; the limit is 5 percent (rules.max_bad_share): "
-        "2 impossible cover, 1 line without width.\n"
+        "impossible cover (2), line without width (1).\n"
         "  Fix: Mend the features that were set aside, or raise max_bad_share under [rules] to do without "
         "them."
     )
