@@ -24,7 +24,7 @@ from geo_scout.layers.places.geometry import check_shapes, place_in
 from geo_scout.layers.places.position_systems import choose_position_crs
 from geo_scout.layers.places.positions import match_positions, says_where, with_points
 from geo_scout.layers.places.reference_systems import choose_crs
-from geo_scout.layers.places.release_places import place_at_releases
+from geo_scout.layers.places.release_places import place_at_releases, releases_in_use
 from geo_scout.layers.places.uncertainty import say_coarse, widen_uncertainty
 from geo_scout.model.columns import VECTOR_LAYERS
 from geo_scout.model.finding import Grade
@@ -50,9 +50,8 @@ def open_draft(
     those of the ``releases`` it names.
     """
     draft = LayerDraft(name, table=table, season=season)
-    is_placed = releases is not None and not releases.is_stopped and releases.crs is not None
     try:
-        _fill(draft, releases if is_placed and name == "visits" else None)
+        _fill(draft, releases)
     except LayerRefused as refused:
         draft.refuse(refused)
     return draft
@@ -110,8 +109,9 @@ def _read(
     if source.has_geometry:
         crs = choose_crs(source.crs, draft.table, draft)
         return crs, source.read(wanted)
-    if releases is not None and "release_id" in matched and not says_where(source, draft.table):
-        return releases.crs, place_at_releases(source.read(wanted), matched, releases, draft)
+    if draft.name == "visits" and "release_id" in matched and not says_where(source, draft.table):
+        usable = releases_in_use(releases)
+        return usable.crs, place_at_releases(source.read(wanted), matched, usable, draft)
     try:
         at = match_positions(source, draft.table)
     except LayerRefused as refused:

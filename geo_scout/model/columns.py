@@ -191,7 +191,10 @@ RASTER_LAYERS: dict[str, RasterKind] = {
     "tmax": RasterKind("degc", 12, "with tmin and precipitation: the climate gap", "no climate gap"),
     "precipitation": RasterKind("mm", 12, "with tmin and tmax: the climate gap", "no climate gap"),
     "bioclim": RasterKind(
-        "by band", None, "the climate gap, instead of the monthly rasters", "the monthly rasters are used"
+        "by band",
+        None,
+        "the climate gap, instead of the monthly rasters",
+        "the monthly rasters are used, where there are any",
     ),
 }
 

@@ -99,9 +99,9 @@ def _say_doubts(draft: LayerDraft) -> None:
         what = f"cover is blank for {draft.told(is_missing, 'feature')}; their infested area is unknown."
         draft.say("cover-missing", "caution", what, "Fill in an estimate in percent, even a rough one.")
     as_default = (draft.texts("cover_scheme") == "percent") & ~np.isnan(share)
-    if "cover" not in draft.table.units and as_default.any() and 0.0 < share[as_default].max() <= 0.01:
+    if as_default.any() and 0.0 < share[as_default].max() <= 0.01:
         what = f"no cover is above {100 * share[as_default].max():g} percent, so these may be shares of 1."
-        draft.say("cover-may-be-share", "caution", what, 'If they are, add: units = {cover = "share"}')
+        draft.say("cover-may-be-share", "caution", what, 'If they are, write: units = {cover = "share"}')
     elif "cover" not in draft.table.units:
         _say_mixed(draft, as_default, share)
 

@@ -120,7 +120,7 @@ def _say_unreadable(
     texts = as_texts(written)
     filled, bad = int((texts != "").sum()), int(unreadable.sum())
     fix = f"Write it like {example}."
-    if bad / filled <= draft.season.rules.max_bad_share:
+    if draft.bears(bad, filled):
         why = Why("value-unreadable", f"unreadable {column.name}", fix)
         draft.remark(unreadable, why, [_unreadable(draft, column, text, kind) for text in texts[unreadable]])
         return
@@ -143,6 +143,8 @@ def _unreadable(draft: LayerDraft, column: Column, text: str, kind: str) -> str:
 def _how_dates_are_written(texts: Texts, example: str) -> str:
     """Return the fix for a column of dates: the formats that would read them, or what is missing."""
     formats = date_formats(texts)
+    if formats == ("",):
+        return "They are read as year-month-day without being told: take date_format out."
     if formats:
         shown = " or ".join(f'date_format = "{one}" ({first_part(one)})' for one in formats)
         return f"Say how they are written: {shown}."

@@ -6,12 +6,30 @@ import numpy as np
 
 from geo_scout.layers.cells.text_values import as_texts
 from geo_scout.layers.drafts import LayerDraft, Why, geometries
-from geo_scout.layers.noticed import Noticed
+from geo_scout.layers.noticed import LayerRefused, Noticed
 from geo_scout.layers.opening.sources import Cells, Fault
 from geo_scout.layers.places.uncertainty import UNCERTAINTY
 from geo_scout.layers.wording import counted, folded
 
 NOWHERE = Why("geometry-missing", "no position", "Give it a position, or the release_id of a release.")
+
+
+def releases_in_use(releases: LayerDraft | None) -> LayerDraft:
+    """Return the releases that visits without positions can be placed at.
+
+    Raises
+    ------
+    LayerRefused
+        There are none: the season has no such layer, or it stops.
+    """
+    if releases is None:
+        what = "the table has no positions, and the season has no releases to place its visits at."
+        fix = "Add [layers.releases]; or longitude_deg and latitude_deg to the table."
+        raise LayerRefused(what, code="visits-unplaced", fix=fix)
+    if releases.is_stopped or releases.crs is None:
+        what = "the table has no positions, and the releases its visits would be placed at cannot be used."
+        raise LayerRefused(what, code="visits-unplaced", fix="Mend the releases; the visits wait for them.")
+    return releases
 
 
 def place_at_releases(cells: Cells, matched: dict[str, str], releases: LayerDraft, noticed: Noticed) -> Cells:

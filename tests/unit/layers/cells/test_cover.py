@@ -121,13 +121,13 @@ def test_none_found_needs_no_cover(folder, found):
     assert found(layers, "cover-missing") == []
 
 
-def test_shares_read_as_percent_are_doubted_only_without_a_unit(folder, told, found):
+def test_shares_read_as_percent_are_doubted_whether_stated_or_not(folder, told, found):
     assert told(read_cover(folder, [0.4, 0.9]), "cover-may-be-share") == (
         "caution: layers.infestations\n"
         "  no cover is above 0.9 percent, so these may be shares of 1.\n"
-        '  Fix: If they are, add: units = {cover = "share"}'
+        '  Fix: If they are, write: units = {cover = "share"}'
     )
-    assert found(read_cover(folder, [0.4, 0.9], "percent"), "cover-may-be-share") == []
+    assert len(found(read_cover(folder, [0.4, 0.9], "percent"), "cover-may-be-share")) == 1
 
 
 def test_unit_that_does_not_exist_stops(folder, told):

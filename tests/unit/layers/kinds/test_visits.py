@@ -104,3 +104,25 @@ def test_a_table_without_positions_takes_those_of_its_releases(folder, told):
         "Set aside: it has no position, and release_id 'R9' is no release in use.",
         "Set aside: it has no position, and several releases are called 'R3'.",
     ]
+
+
+PLACELESS = [["visit_id", "release_id", "result", "agent", "date"], ["V1", "R1", "found", *AGENT.values()]]
+
+
+def test_visits_without_positions_or_releases_are_refused(folder, told):
+    folder.write_table("visits", PLACELESS)
+    assert told(folder.read(), "visits-unplaced") == (
+        "stop: layers.visits\n"
+        "  the table has no positions, and the season has no releases to place its visits at.\n"
+        "  Fix: Add [layers.releases]; or longitude_deg and latitude_deg to the table."
+    )
+
+
+def test_visits_without_positions_wait_for_their_releases(folder, told):
+    folder.add("releases", "no_such.gpkg")
+    folder.write_table("visits", PLACELESS)
+    assert told(folder.read(), "visits-unplaced") == (
+        "stop: layers.visits\n"
+        "  the table has no positions, and the releases its visits would be placed at cannot be used.\n"
+        "  Fix: Mend the releases; the visits wait for them."
+    )
