@@ -14,7 +14,7 @@ from geo_scout.cli.timing_commands import agents_command, timing_command, week_c
 from geo_scout.errors import EXIT_BUG, EXIT_INTERRUPTED, EXIT_NOTHING_FEASIBLE, IN_PLACE, GeoScoutError
 from geo_scout.model.visible_text import printable
 
-FOREIGN_SETTINGS = ("GDAL_", "OGR_", "OSR_", "PROJ_", "CPL_", "GTIFF_", "SQLITE_")
+FOREIGN_SETTINGS = ("GDAL_", "OGR_", "OSR_", "PROJ_", "CPL_", "GTIFF_", "SHAPE_", "SQLITE_")
 AUDIENCES = ("crew", "board", "public")
 CRASH_FILE = "geo_scout-crash.txt"
 
@@ -40,6 +40,18 @@ For example:
 """
 
 
+class OutputsFolder(click.Path):
+    """A folder to write into; a name that is empty, or would break the line it is told in, is refused."""
+
+    def convert(self, value: Any, param: click.Parameter | None, context: click.Context | None) -> Any:
+        """Return the path, or fail with what is wrong with the name."""
+        if not str(value).strip():
+            self.fail("the name is empty; name a folder.", param, context)
+        if any(letter in str(value) for letter in "\t\n\r") or printable(str(value)) != str(value):
+            self.fail("the name holds a line break or another control character.", param, context)
+        return super().convert(value, param, context)
+
+
 @click.group(help=HELP, context_settings={"help_option_names": ["-h", "--help"]})
 @click.version_option(package_name="geo-scout", prog_name="geo-scout")
 def commands() -> None:
@@ -49,7 +61,7 @@ def commands() -> None:
 @commands.command("run")
 @click.argument("season", type=click.Path(path_type=Path))
 @click.option(
-    "--outputs", type=click.Path(path_type=Path), help="Results folder instead of the season's own."
+    "--outputs", type=OutputsFolder(path_type=Path), help="Results folder instead of the season's own."
 )
 @click.option(
     "--audience",
@@ -84,7 +96,7 @@ def run_command(season: Path, outputs: Path | None, audience: Any) -> None:
 @click.option("--json", "as_json", is_flag=True, help="Print JSON instead of words.")
 @click.option(
     "--outputs",
-    type=click.Path(path_type=Path),
+    type=OutputsFolder(path_type=Path),
     help="Also write findings.csv, findings.json and findings.geojson (a map layer) into this folder.",
 )
 def check_command(season: Path, as_json: bool, outputs: Path | None) -> None:

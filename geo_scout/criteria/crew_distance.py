@@ -19,4 +19,4 @@ def describe(value: CriterionValue, index: int) -> str:
     """Say the distance of one patch."""
     if not value.known[index]:
         return f"distance to a crew base unknown: {value.note[index]}"
-    return f"{value.value[index]:.1f} km from the nearest crew base, as the crow flies"
+    return f"{value.value[index]:.1f} km from the nearest crew base to its edge, as the crow flies"

@@ -34,16 +34,19 @@ def exclude_confirmed(book: SiteBook) -> Iterator[Exclusion]:
 def _confirmed(book: SiteBook, site_id: str, population: pd.Series, distance_km: float) -> Exclusion:
     limit_km = book.season.rules.occupied_km
     releases = f", release {population['release_ids']}" if population["release_ids"] else ""
-    records = f"visit {population['found_by']}{releases}"
+    visits = population["found_by"].split("; ")
+    records = f"visit{'' if len(visits) == 1 else 's'} {' and '.join(visits)}{releases}"
     since = "" if population["latest_result"] == "found" else f"; {population['latest_result']}"
     here, remedy = f"{distance_km:.3f} km away ({population['name']})", _lower_occupied_km(distance_km)
+    reach = f"; your limit is {limit_km:g} km (occupied_km)"
     if population["site_id"] == site_id:
+        reach = ""
         here, remedy = "in this patch", 'A request with the purpose "supplement" allows an occupied site.'
     return book.exclude(
         site_id,
         "agent-confirmed",
         f"{book.agent.name} was found {here}, last on {population['last_found']:%Y-%m-%d}{since} "
-        f"({records}); your limit is {limit_km:g} km (occupied_km).",
+        f"({records}){reach}.",
         remedy,
         measured=distance_km,
         limit=limit_km,

@@ -8,12 +8,15 @@ from geo_scout.model.exclusion import Exclusion
 
 
 def exclude_too_small(book: SiteBook) -> Iterator[Exclusion]:
-    """Yield sites below ``min_infested_ha``; unknown cover counts as the most it can be."""
+    """Yield sites without host or below ``min_infested_ha``; unknown cover counts as the most it can be."""
     limit_ha = book.season.rules.min_infested_ha
     patches = book.sites.patches
     area_ha = patches["infested_ha"].fillna(patches["infested_high_ha"])
     for site_id, infested_ha in zip(patches["site_id"], area_ha, strict=True):
-        if infested_ha < limit_ha:
+        if infested_ha == 0.0:
+            what = "the survey found no host here: 0 ha infested."
+            yield book.exclude(site_id, "no-host", what, "A survey that finds the host would bring it back.")
+        elif infested_ha < limit_ha:
             yield book.exclude(
                 site_id,
                 "too-small",

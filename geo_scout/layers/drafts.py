@@ -26,6 +26,8 @@ ID_COLUMNS: dict[str, str] = {
     "requests": "request_id",
     "treatments": "treatment_id",
 }
+FEWEST_FOR_ONE = 5
+"""A layer of so many features may hold one bad one, whatever share that is; our choice."""
 _PLACE_DECIMALS = 6
 _HALF_TURN_DEG = 180.0
 
@@ -132,12 +134,18 @@ class LayerDraft(Noticed):
         if rows.any():
             self.frame = self.frame.loc[~rows].reset_index(drop=True)
 
+    def bears(self, bad: int, number: int) -> bool:
+        """Return whether so many bad ones may be done without; one alone, of five or more, always may."""
+        limit = self.season.rules.max_bad_share
+        is_alone = bad <= 1 and number >= FEWEST_FOR_ONE and limit > 0.0
+        return not number or bad / number <= limit or is_alone
+
     def stop_if_too_many_bad(self) -> None:
         """Stop the layer when the share of bad features is above the season's limit."""
         limit, bad = self.season.rules.max_bad_share, self.bad.total()
-        if not self.considered or bad / self.considered <= limit:
+        if self.bears(bad, self.considered):
             return
-        reasons = listed([f"{number:,} {reason}" for reason, number in self.bad.most_common()])
+        reasons = listed([f"{reason} ({number:,})" for reason, number in self.bad.most_common()])
         what = (
             f"{bad:,} of {counted(self.considered, 'feature')} ({100 * bad / self.considered:.1f} percent) "
             f"cannot be used; the limit is {100 * limit:g} percent (rules.max_bad_share): {reasons}."

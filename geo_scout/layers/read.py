@@ -43,7 +43,10 @@ def read_layers(season: Season) -> LayerSet:
     """
     given = season.settings.layers.given()
     with untouched_inputs():
-        drafts = {name: open_draft(name, given[name], season) for name in VECTOR_LAYERS if name in given}
+        drafts: dict[str, LayerDraft] = {}
+        for name in VECTOR_LAYERS:
+            if name in given:
+                drafts[name] = open_draft(name, given[name], season, drafts.get("releases"))
         working = _working_crs(drafts.get("infestations"), season)
         for draft in drafts.values():
             settle_draft(draft, working)

@@ -22,8 +22,9 @@ from geo_scout.layers.opening.open_source import open_source
 from geo_scout.layers.opening.sources import Cells, Source
 from geo_scout.layers.places.geometry import check_shapes, place_in
 from geo_scout.layers.places.position_systems import choose_position_crs
-from geo_scout.layers.places.positions import match_positions, with_points
+from geo_scout.layers.places.positions import match_positions, says_where, with_points
 from geo_scout.layers.places.reference_systems import choose_crs
+from geo_scout.layers.places.release_places import place_at_releases, releases_in_use
 from geo_scout.layers.places.uncertainty import say_coarse, widen_uncertainty
 from geo_scout.model.columns import VECTOR_LAYERS
 from geo_scout.model.finding import Grade
@@ -40,14 +41,17 @@ RULES: Mapping[str, Callable[[LayerDraft], None]] = {
 }
 
 
-def open_draft(name: str, table: LayerTable, season: Season) -> LayerDraft:
+def open_draft(
+    name: str, table: LayerTable, season: Season, releases: LayerDraft | None = None
+) -> LayerDraft:
     """Return the layer in its own reference system, columns matched and values read.
 
-    A stop finding on the draft means that the rest was not done.
+    A stop finding on the draft means that the rest was not done. A table of visits without positions takes
+    those of the ``releases`` it names.
     """
     draft = LayerDraft(name, table=table, season=season)
     try:
-        _fill(draft)
+        _fill(draft, releases)
     except LayerRefused as refused:
         draft.refuse(refused)
     return draft
@@ -68,7 +72,7 @@ def settle_draft(draft: LayerDraft, working: CRS) -> None:
         draft.say("layer-empty", "stop", "no infestation is left to plan for.", "See why each was set aside.")
 
 
-def _fill(draft: LayerDraft) -> None:
+def _fill(draft: LayerDraft, releases: LayerDraft | None) -> None:
     source = open_source(draft.season.file_of(draft.table.path), draft.table)
     on_opening = len(source.remarks)
     for remark in source.remarks[:on_opening]:
@@ -78,7 +82,7 @@ def _fill(draft: LayerDraft) -> None:
     if is_bare:
         _refuse_shapes_alone(source, draft)
     matched = {} if is_bare else _match(source, draft)
-    crs, cells = _read(source, matched, draft)
+    crs, cells = _read(source, matched, draft, releases)
     for remark in source.remarks[on_opening:]:
         draft.say(*remark)
     if cells is None or (not is_bare and any(name not in matched for name in _required(draft))):
@@ -98,11 +102,16 @@ def _fill(draft: LayerDraft) -> None:
         check_shapes(draft, crs)
 
 
-def _read(source: Source, matched: dict[str, str], draft: LayerDraft) -> tuple[CRS | None, Cells | None]:
+def _read(
+    source: Source, matched: dict[str, str], draft: LayerDraft, releases: LayerDraft | None
+) -> tuple[CRS | None, Cells | None]:
     wanted = list(matched.values())
     if source.has_geometry:
         crs = choose_crs(source.crs, draft.table, draft)
         return crs, source.read(wanted)
+    if draft.name == "visits" and "release_id" in matched and not says_where(source, draft.table):
+        usable = releases_in_use(releases)
+        return usable.crs, place_at_releases(source.read(wanted), matched, usable, draft)
     try:
         at = match_positions(source, draft.table)
     except LayerRefused as refused:

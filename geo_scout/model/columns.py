@@ -105,7 +105,12 @@ VECTOR_LAYERS: dict[str, VectorKind] = {
         "no source can be confirmed and no release site is known to be occupied",
         (
             Column("visit_id", "text", "your own id", is_required=True),
-            Column("release_id", "text", "the release visited; blank is a find without a release"),
+            Column(
+                "release_id",
+                "text",
+                "the release visited, where the visit was if the table has no positions; "
+                "blank is a find without a release",
+            ),
             Column("agent", "text", "the agent looked for", is_required=True),
             Column("date", "date", "day of the visit", is_required=True),
             Column("result", "yes or no", "found or not found", is_required=True),
@@ -189,7 +194,10 @@ RASTER_LAYERS: dict[str, RasterKind] = {
     "tmax": RasterKind("degc", 12, "with tmin and precipitation: the climate gap", "no climate gap"),
     "precipitation": RasterKind("mm", 12, "with tmin and tmax: the climate gap", "no climate gap"),
     "bioclim": RasterKind(
-        "by band", None, "the climate gap, instead of the monthly rasters", "the monthly rasters are used"
+        "by band",
+        None,
+        "the climate gap, instead of the monthly rasters",
+        "the monthly rasters are used, where there are any",
     ),
     "climate_elevation": RasterKind(
         "m", 1, "climate brought to each site's own elevation", "climate as it is in its cell"

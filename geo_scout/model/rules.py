@@ -111,7 +111,8 @@ class Rules(Table):
     )
     max_bad_share: float = setting(
         0.05,
-        meaning="a layer stops the run when more than this share of its features cannot be used",
+        meaning="a layer stops the run when more than this share of its features cannot be used, "
+        "and more than one of five or more",
         unit="share",
         source=OUR_CHOICE,
         least=0.0,

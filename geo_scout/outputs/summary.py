@@ -12,6 +12,7 @@ from geo_scout.model.result import SeasonResult
 from geo_scout.model.rows import each_row
 
 CLIMATE_LAYERS = ("bioclim", "tmin", "tmax", "precipitation")
+_CAUTIONS_SHOWN = 6
 ROLE_TITLES = {"source": "Collection sources", "release": "Release sites"}
 
 
@@ -94,4 +95,9 @@ def _findings_line(result: SeasonResult) -> list[str]:
     if not counts:
         return ["Nothing was noticed in the layers."]
     said = ", ".join(f"{counts[grade]} {grade}" for grade in ("stop", "caution", "note") if counts[grade])
-    return [f"Noticed in the layers: {said}; see findings.csv."]
+    whole = [one for one in result.findings if one.grade == "caution" and not one.feature]
+    lines = [f"Noticed in the layers: {said}; see findings.csv."]
+    lines += [f"- {finding.layer}: {finding.what}" for finding in whole[:_CAUTIONS_SHOWN]]
+    if len(whole) > _CAUTIONS_SHOWN:
+        lines.append(f"- and {len(whole) - _CAUTIONS_SHOWN} more about whole layers")
+    return lines

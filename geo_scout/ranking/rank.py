@@ -135,9 +135,15 @@ def _reasons(exclusions: Sequence[Exclusion], site_ids: Sequence[str]) -> pd.Dat
                 "; ".join(dict.fromkeys(e.code for e in found)) for found in by_site.values()
             ],
             "reasons": [" ".join(f"Left out: {e.sentence}" for e in found) for found in by_site.values()],
-            "what_would_change_it": [" ".join(e.remedy for e in found) for found in by_site.values()],
+            "what_would_change_it": [_remedies(found) for found in by_site.values()],
         }
     )
+
+
+def _remedies(found: Sequence[Exclusion]) -> str:
+    """Return what would bring a site back; of several reasons none does alone."""
+    each = list(dict.fromkeys(exclusion.remedy for exclusion in found))
+    return " ".join(["Only all of these together:", *each] if len(each) > 1 else each)
 
 
 def _identity(

@@ -8,6 +8,7 @@ from geo_scout.model.problem import Problem
 from geo_scout.season.wording import visible
 
 _NAMED_AT_MOST = 3
+_MANIFEST = "manifest.json"
 
 
 def write_new_files(folder: Path, contents: Mapping[str, bytes], *, done: str) -> None:
@@ -72,6 +73,11 @@ def _obstacles(folder: Path, targets: list[Path], done: str) -> Iterator[Problem
     for item in in_the_way:
         what = f"this is a file; a folder is needed. Nothing was {done}."
         yield Problem("file-exists", visible(item.as_posix()), None, "", what, fix)
+    if (folder / _MANIFEST).is_file():
+        what = (
+            f"this folder holds the results of a run, which the next one would replace. Nothing was {done}."
+        )
+        yield Problem("file-exists", visible(folder.as_posix()), None, "", what, "choose a new folder.")
     there = [target for target in targets if target.exists() or target.is_symlink()]
     if len(there) == 1:
         what = f"there is a file with this name already. Nothing was {done}."

@@ -96,6 +96,9 @@ def check_file(
     if target.is_dir():
         what = f"{show_value(written)} is a folder; a file is needed."
         yield document.problem("is-directory", path, what, _inside(path, written, target))
+    elif target.exists():
+        what = f"{show_value(written)} is neither a file nor a folder, but a pipe or a device."
+        yield document.problem("bad-path", path, what, "give a file that can be read again and again.")
     else:
         what, fix = missing_file(written, target, folder)
         yield document.problem("file-missing", path, what, fix.format(key=path[-1]))

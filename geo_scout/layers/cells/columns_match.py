@@ -79,7 +79,8 @@ def _by_own_name(own: str, names: Sequence[str], *, short_names: bool) -> str:
 
 def _say_missing(column: Column, free: Sequence[str], names: Sequence[str], noticed: Noticed) -> None:
     what = f"no column holds {column.name} ({column.meaning}); the columns are {listed(names)}."
-    fix = _mapping_of(column.name, likely_name(column.name, free, noticed.name))
+    likely = likely_name(column.name, free, noticed.name)
+    fix = _mapping_of(column.name, likely) + ("" if likely else "; if none does, add one to the file.")
     noticed.say("column-missing", "stop", what, fix)
 
 

@@ -99,6 +99,22 @@ def _say_doubts(draft: LayerDraft) -> None:
         what = f"cover is blank for {draft.told(is_missing, 'feature')}; their infested area is unknown."
         draft.say("cover-missing", "caution", what, "Fill in an estimate in percent, even a rough one.")
     as_default = (draft.texts("cover_scheme") == "percent") & ~np.isnan(share)
-    if "cover" not in draft.table.units and as_default.any() and 0.0 < share[as_default].max() <= 0.01:
+    if as_default.any() and 0.0 < share[as_default].max() <= 0.01:
         what = f"no cover is above {100 * share[as_default].max():g} percent, so these may be shares of 1."
-        draft.say("cover-may-be-share", "caution", what, 'If they are, add: units = {cover = "share"}')
+        draft.say("cover-may-be-share", "caution", what, 'If they are, write: units = {cover = "share"}')
+    elif "cover" not in draft.table.units:
+        _say_mixed(draft, as_default, share)
+
+
+def _say_mixed(draft: LayerDraft, as_default: Rows, share: Numbers) -> None:
+    """Doubt percents below 1 beside others of 10 and more: some may have been written as shares."""
+    small = as_default & (share > 0.0) & (share < 0.01)
+    if not small.any() or share[as_default].max() < 0.1:
+        return
+    what = (
+        f"cover of {draft.told(small, 'feature')} is below 1 percent, beside others of up to "
+        f"{100 * share[as_default].max():g} percent; if some were written as shares of 1, they count a "
+        "hundred times too little."
+    )
+    fix = 'If they were, correct them; if all is in percent, say so: units = {cover = "percent"}'
+    draft.say("cover-mixed", "caution", what, fix)

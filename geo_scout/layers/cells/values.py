@@ -1,5 +1,6 @@
 """A source's cells become a draft: our columns, each read as its kind."""
 
+import datetime as dt
 import re
 
 import geopandas as gpd
@@ -21,6 +22,9 @@ BLANK = Why("blank-value", "blank required value", "Fill the cell in, or take th
 _KEPT_BLANK = {("boundaries", "district"), ("boundaries", "jurisdiction")}
 _AS_WRITTEN = ("text", "yes or no", "cover", "area")
 _MEASURED = ("cover", "area")
+# Spreadsheets count days from here; five digits from 2 reach from 1954 to 2119.
+_FIRST_DAY = dt.date(1899, 12, 30)
+_DAY_NUMBER = re.compile(r"[2-7][0-9]{4}")
 _YEAR = re.compile(r"[12][0-9]{3}")
 
 
@@ -116,7 +120,7 @@ def _say_unreadable(
     texts = as_texts(written)
     filled, bad = int((texts != "").sum()), int(unreadable.sum())
     fix = f"Write it like {example}."
-    if bad / filled <= draft.season.rules.max_bad_share:
+    if draft.bears(bad, filled):
         why = Why("value-unreadable", f"unreadable {column.name}", fix)
         draft.remark(unreadable, why, [_unreadable(draft, column, text, kind) for text in texts[unreadable]])
         return
@@ -139,11 +143,19 @@ def _unreadable(draft: LayerDraft, column: Column, text: str, kind: str) -> str:
 def _how_dates_are_written(texts: Texts, example: str) -> str:
     """Return the fix for a column of dates: the formats that would read them, or what is missing."""
     formats = date_formats(texts)
+    if formats == ("",):
+        return "They are read as year-month-day without being told: take date_format out."
     if formats:
         shown = " or ".join(f'date_format = "{one}" ({first_part(one)})' for one in formats)
         return f"Say how they are written: {shown}."
     if all(_YEAR.fullmatch(text) for text in texts):
         return f"A year alone is no day: write a day of it, for instance its 1 July as {texts[0]}-07-01."
+    if all(_DAY_NUMBER.fullmatch(text) for text in texts):
+        day = _FIRST_DAY + dt.timedelta(days=int(texts[0]))
+        return (
+            f"They look like the day numbers of a spreadsheet, {texts[0]} for {day}: give the column a date "
+            "format there, and save the table anew."
+        )
     return f'Say how they are written, for instance date_format = "%d.%m.%Y"; they were read like {example}.'
 
 

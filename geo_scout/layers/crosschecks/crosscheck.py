@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 
+from geo_scout.layers.crosschecks.elsewhere import check_elsewhere
 from geo_scout.layers.crosschecks.far_day import check_day
 from geo_scout.layers.crosschecks.far_positions import check_far
 from geo_scout.layers.crosschecks.land_rules import check_land_rules
@@ -30,6 +31,8 @@ CHECKS: tuple[Callable[[LayersRead], None], ...] = (
     check_land_rules,
     check_climate_complete,
     check_tmin_below_tmax,
+    # Last, because it takes the infestations away from the others.
+    check_elsewhere,
 )
 
 

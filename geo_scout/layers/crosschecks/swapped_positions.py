@@ -67,7 +67,7 @@ def _check_rows(draft: LayerDraft, around: Neighbourhood) -> None:
     if not rows.any():
         return
     limit = draft.season.rules.max_bad_share
-    if rows.mean() > limit:
+    if not draft.bears(int(rows.sum()), len(rows)):
         what = (
             f"longitude and latitude look swapped in {draft.told(rows, 'feature')}: they lie far from the "
             f"infestations and would lie among them with the two exchanged; the limit is {100 * limit:g} "

@@ -240,7 +240,10 @@ AGAINST: Mapping[str, tuple[tuple[str, str], ...]] = {
 """Columns of another layer (layer, column) that speak against this one."""
 
 WEAK_PHRASES: Mapping[str, Mapping[str, tuple[str, ...]]] = {
-    "infestations": {"survey_date": ("time", "timestamp"), "id": ("name", "label", "code", "obj", "object", "number")},
+    "infestations": {
+        "survey_date": ("time", "timestamp"),
+        "id": ("name", "label", "code", "obj", "object", "number"),
+    },
     "releases": {"date": ("time", "timestamp"), "release_id": ("name", "label", "waypoint")},
     "visits": {"date": ("time", "timestamp"), "visit_id": ("name", "label", "waypoint")},
 }

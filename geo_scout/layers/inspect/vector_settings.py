@@ -60,7 +60,14 @@ def _missing_columns(layer: LayerGuess) -> Iterator[SettingGuess]:
             if layer.kind != "infestations":
                 question += " Or take this layer out of the season."
             yield SettingGuess(f"columns.{name}", BLANK, "not recognised", question, unused, is_needed=True)
-    if found.shapes == "no shapes" and layer.kind in VECTOR_LAYERS and not position_of(matched):
+    # Visits that name their release are placed there.
+    is_placed = layer.kind == "visits" and "release_id" in matched
+    if (
+        found.shapes == "no shapes"
+        and layer.kind in VECTOR_LAYERS
+        and not position_of(matched)
+        and not is_placed
+    ):
         for name in _POSITION:
             axis = name.removesuffix("_deg")
             question = (

@@ -79,6 +79,7 @@ def read_angles(values: NDArray[Any], axis: Axis) -> tuple[Numbers, Texts]:
     -----
     A comma before the last digits is a decimal comma: no degree, minute or second reaches a thousand.
     Where some rows name their hemisphere by a letter, a row with neither letter nor sign is not read.
+    60.0 seconds or minutes, with decimals, are the next minute or degree: programs round so.
 
     Examples
     --------
@@ -148,12 +149,17 @@ def _doubt(found: re.Match[str], letters: str, axis: Axis) -> str:
     if found["minutes"] and any("." in part for part in whole):
         return "has decimals before its last part"
     for part in ("minutes", "seconds"):
-        if found[part] and float(found[part]) >= 60.0:
+        if found[part] and float(found[part]) >= 60.0 and not _is_rounded_up(found[part]):
             return f"has {float(found[part]):g} {part}; there are less than 60"
     is_hyphened = (found["between"] or "").strip() == "-"
     if is_hyphened and not (letters or found["seconds"]):
         return "may be a range or degrees and minutes"
     return _wrong_mark(found)
+
+
+def _is_rounded_up(part: str) -> bool:
+    """Return whether a program rounded 59.99... up to 60.0, which carries over; a plain 60 may be a slip."""
+    return "." in part and float(part) == 60.0
 
 
 def _wrong_mark(found: re.Match[str]) -> str:

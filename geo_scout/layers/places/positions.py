@@ -84,8 +84,7 @@ def match_positions(source: Source, table: LayerTable) -> PositionColumns:
     LayerRefused
         The file has no such columns.
     """
-    by_folded = {folded(name): name for name in source.column_names}
-    found = {ours: by_folded.get(folded(table.columns.get(ours, ours)), "") for ours in POSITION_NAMES}
+    found = _found(source, table)
     ways = _ways(found, table)
     if not ways:
         raise _missing(found, source, table)
@@ -96,6 +95,11 @@ def match_positions(source: Source, table: LayerTable) -> PositionColumns:
     if others:
         source.remarks.append(_chosen(chosen, others, compared=bool(comparable)))
     return replace(chosen, others=comparable)
+
+
+def says_where(source: Source, table: LayerTable) -> bool:
+    """Return whether the season or the file names any column that is part of a position."""
+    return any(_found(source, table).values()) or any(name in table.columns for name in POSITION_NAMES)
 
 
 def with_points(
@@ -136,6 +140,11 @@ def with_points(
             there = _read(cells, other, crs, table, noticed)
             faults.append(_contradiction(at, other, (easting, northing), there, geod))
     return replace(cells, geometry=geometry, faults=tuple(faults), error_m=error_m)
+
+
+def _found(source: Source, table: LayerTable) -> dict[str, str]:
+    by_folded = {folded(name): name for name in source.column_names}
+    return {ours: by_folded.get(folded(table.columns.get(ours, ours)), "") for ours in POSITION_NAMES}
 
 
 def _ways(found: Mapping[str, str], table: LayerTable) -> list[Way]:

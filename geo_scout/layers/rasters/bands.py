@@ -19,6 +19,7 @@ from geo_scout.model.season import LayerTable, Season
 M_PER_FT = 0.3048
 ELEVATIONS = ("elevation", "climate_elevation")
 _BIOCLIM = re.compile(r"bio[ _-]?0*([0-9]{1,2})(?![0-9])", re.IGNORECASE)
+_WORD = re.compile("[^\\W\\d_]+")
 _FEET = frozenset({"ft", "feet", "foot", "us-ft", "us survey foot", "us_survey_foot"})
 
 
@@ -80,7 +81,7 @@ def scales_and_offsets(
     units = [unit for part in parts for unit in part.units]
     if noticed.name in ELEVATIONS:
         factor = M_PER_FT if table.vertical_unit == "ft" else 1.0
-        _say_feet(noticed, units[0], season)
+        _say_feet(noticed, parts[0], season)
         return tuple(one * factor for one in scale), tuple(one * factor for one in offset)
     say_other_units(noticed, bands, units, table)
     return to_our_units(bands, table, scale, offset)
@@ -152,8 +153,16 @@ def _files(parts: tuple[RasterPart, ...]) -> str:
     return shown(tuple(part.file for part in parts))
 
 
-def _say_feet(noticed: Noticed, written: str, season: Season) -> None:
-    unit = written.strip().casefold()
-    if unit in _FEET and f"layers.{noticed.name}.vertical_unit" not in season.given:
+def _say_feet(noticed: Noticed, part: RasterPart, season: Season) -> None:
+    if f"layers.{noticed.name}.vertical_unit" in season.given:
+        return
+    unit = part.units[0].strip().casefold()
+    names = (Path(part.file.written).name, *part.names)
+    named = [text for text in names if _FEET & set(_WORD.findall(text.casefold()))]
+    if named and unit not in _FEET:
+        what = f"'{named[0]}' speaks of feet by its name; its elevation was read as m, the default."
+        fix = 'If it is in feet, add: vertical_unit = "ft"; if not, say so: vertical_unit = "m"'
+        noticed.say("vertical-unit", "caution", what, fix)
+    if unit in _FEET:
         what = f"the file says its elevation is in '{unit}'; it was read as m, the default."
         noticed.say("vertical-unit", "stop", what, 'Add the one that is true: vertical_unit = "ft"')

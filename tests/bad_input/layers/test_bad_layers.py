@@ -12,29 +12,19 @@ What is no text (a spreadsheet, a shapefile, letters of another encoding) is mad
 case's name in ``made_files.py``.
 """
 
-import hashlib
 import re
-import runpy
 import shutil
-import sys
-from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
-from geo_scout.cli import main
+from tests.bad_input.command_line import STOPS, contents, geo_scout, makers, run_tells_the_same
 
 HERE = Path(__file__).parent
 BASE = HERE / "base"
 CASES = sorted(item.parent for item in HERE.glob("*/expected.txt"))
-MADE: dict[str, Callable[[Path], None]] = {
-    name: made
-    for name, made in runpy.run_path(str(HERE / "made_files.py"), run_name="made_files").items()
-    if getattr(made, "__module__", "") == "made_files" and not name.startswith("write_")
-}
+MADE = makers(HERE / "made_files.py", ["write_"])
 NOT_OF_THE_SEASON = ("expected.txt", "changes.toml", "not_looked_at.txt")
-SAID = r"^  (.*)\n  Fix: (.*)$"
-Shell = tuple[int, str, str]
 
 
 def tables(season: str) -> dict[str, str]:
@@ -56,26 +46,6 @@ def lay_out(case: Path, folder: Path) -> None:
         season.write_text("\n\n".join(kept) + "\n", encoding="utf-8")
     if case.name in MADE:
         MADE[case.name](folder)
-
-
-def contents(folder: Path) -> dict[str, str]:
-    return {
-        item.relative_to(folder).as_posix(): hashlib.sha256(item.read_bytes()).hexdigest()
-        if item.is_file()
-        else "folder"
-        for item in folder.rglob("*")
-    }
-
-
-def geo_scout(capfd: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch, *words: str) -> Shell:
-    """Run the command line in this process; return its exit code and what went to each stream."""
-    monkeypatch.setattr(sys, "argv", ["geo-scout", *words])
-    code = 0
-    try:
-        main()
-    except SystemExit as left:
-        code = int(left.code or 0)
-    return code, *capfd.readouterr()
 
 
 def not_looked_at(folder: Path, *, is_stopped: bool) -> list[str]:
@@ -116,7 +86,7 @@ def test_the_whole_message(
     code, out, err = geo_scout(capfd, monkeypatch, "check", "season.toml")
     told, _, tail = out.partition("\nNot looked at:\n")
     assert f"{err}{told}exit code {code}\n" == (case / "expected.txt").read_text(encoding="utf-8")
-    stops = re.findall(r"^  stop +(.*)\n +Fix: (.*)$", told, flags=re.MULTILINE)
+    stops = STOPS.findall(told)
     assert code == (2 if stops or err else 0)
     if err:
         # A mistake of the season file itself: no layer was opened.
@@ -124,7 +94,5 @@ def test_the_whole_message(
     else:
         assert tail.splitlines() == not_looked_at(tmp_path, is_stopped=bool(stops))
     if code:
-        ran = geo_scout(capfd, monkeypatch, "run", "season.toml")
-        assert ran[:2] == (2, "")
-        assert ran[2] == err if err else re.findall(SAID, ran[2], flags=re.MULTILINE) == stops
+        assert run_tells_the_same(geo_scout(capfd, monkeypatch, "run", "season.toml"), err, told)
     assert contents(tmp_path) == before

@@ -2,14 +2,13 @@
 
 import hashlib
 import shutil
-import sys
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
-from geo_scout.cli import main
 from geo_scout.pipeline import run
+from tests.bad_input import command_line
 
 Shell = Callable[..., tuple[int, str, str]]
 # Two sites and no raster: what is written matters here, not what is computed.
@@ -22,13 +21,7 @@ def geo_scout(capfd: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 
     def run(*words: str | Path) -> tuple[int, str, str]:
         capfd.readouterr()
-        monkeypatch.setattr(sys, "argv", ["geo-scout", *map(str, words)])
-        code = 0
-        try:
-            main()
-        except SystemExit as left:
-            code = int(left.code or 0)
-        return code, *capfd.readouterr()
+        return command_line.geo_scout(capfd, monkeypatch, *map(str, words))
 
     return run
 

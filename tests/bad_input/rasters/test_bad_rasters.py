@@ -5,30 +5,22 @@ it returns what the season says of them. ``expected.txt`` holds what ``geo-scout
 the list of what it did not look at, and the exit code.
 """
 
-import hashlib
-import re
-import runpy
 import shutil
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from contextlib import contextmanager, nullcontext
 from pathlib import Path
 
 import geopandas as gpd
 import pytest
 
-from geo_scout.cli import main
 from geo_scout.layers import not_looked_at, read_layers
 from geo_scout.season import read_season
 from geo_scout.zones import read_zones
+from tests.bad_input.command_line import STOPS, contents, geo_scout, makers, run_tells_the_same
 
 HERE = Path(__file__).parent
-MADE: dict[str, Callable[[Path], dict[str, str]]] = {
-    name: made
-    for name, made in runpy.run_path(str(HERE / "made_rasters.py"), run_name="made_rasters").items()
-    if getattr(made, "__module__", "") == "made_rasters" and not name.startswith(("write", "months"))
-}
-Shell = tuple[int, str, str]
+MADE = makers(HERE / "made_rasters.py", ["write", "months"])
 
 
 def lay_out(case: str, folder: Path) -> None:
@@ -36,26 +28,6 @@ def lay_out(case: str, folder: Path) -> None:
     season = folder / "season.toml"
     tables = "".join(f"\n[layers.{name}]\n{table}\n" for name, table in MADE[case](folder).items())
     season.write_text(season.read_text(encoding="utf-8") + tables, encoding="utf-8")
-
-
-def contents(folder: Path) -> dict[str, str]:
-    return {
-        item.relative_to(folder).as_posix(): hashlib.sha256(item.read_bytes()).hexdigest()
-        if item.is_file()
-        else "folder"
-        for item in folder.rglob("*")
-    }
-
-
-def geo_scout(capfd: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch, *words: str) -> Shell:
-    """Run the command line in this process; return its exit code and what went to each stream."""
-    monkeypatch.setattr(sys, "argv", ["geo-scout", *words])
-    code = 0
-    try:
-        main()
-    except SystemExit as left:
-        code = int(left.code or 0)
-    return code, *capfd.readouterr()
 
 
 @contextmanager
@@ -92,7 +64,7 @@ def test_the_whole_message(
     told, _, tail = out.partition("\nNot looked at:\n")
     expected = (HERE / case / "expected.txt").read_text(encoding="utf-8")
     assert f"{err}{told}exit code {code}\n" == expected
-    stops = re.findall(r"^  stop +(.*)\n +Fix: (.*)$", told, flags=re.MULTILINE)
+    stops = STOPS.findall(told)
     assert code == (2 if stops or err else 0)
     if err:
         # A mistake of the season file itself: no layer was opened.
@@ -102,9 +74,7 @@ def test_the_whole_message(
         unsaid = not_looked_at(read_season("season.toml"), is_stopped="layer above stops" in tail)
         assert tail.splitlines() == [f"- {one}" for one in unsaid]
     if code:
-        ran = geo_scout(capfd, monkeypatch, "run", "season.toml")
-        assert ran[:2] == (2, "")
-        assert ran[2] == err if err else re.findall(r"^  (.*)\n  Fix: (.*)$", ran[2], re.MULTILINE) == stops
+        assert run_tells_the_same(geo_scout(capfd, monkeypatch, "run", "season.toml"), err, told)
     assert contents(tmp_path) == before
 
 

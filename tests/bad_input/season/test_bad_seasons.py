@@ -1,24 +1,14 @@
 """Every folder beside this file is a broken season with the whole message a person must get."""
 
-import hashlib
 from pathlib import Path
 
 import pytest
 
 from geo_scout.errors import InputMistakes
 from geo_scout.season import read_season
+from tests.bad_input.command_line import contents
 
 CASES = sorted(item.parent for item in Path(__file__).parent.glob("*/expected.txt"))
-
-
-def contents(folder: Path) -> dict[str, str]:
-    files = sorted(item for item in folder.rglob("*"))
-    return {
-        item.relative_to(folder).as_posix(): hashlib.sha256(item.read_bytes()).hexdigest()
-        if item.is_file()
-        else "folder"
-        for item in files
-    }
 
 
 def test_the_cases_are_found() -> None:

@@ -8,7 +8,10 @@ def test_measures_kilometres_and_says_they_are_straight():
     assert measured.column("crew_distance") == "crew_distance_km"
     assert measured.known.tolist() == [True, True]
     np.testing.assert_array_equal(measured.value, [0.0, 12.34])
-    assert crew_distance.describe(measured, 1) == "12.3 km from the nearest crew base, as the crow flies"
+    assert (
+        crew_distance.describe(measured, 1)
+        == "12.3 km from the nearest crew base to its edge, as the crow flies"
+    )
 
 
 def test_without_a_base_it_is_missing():

@@ -22,8 +22,7 @@ def test_a_find_in_the_patch_leaves_a_release_site_out(books):
     [found] = exclude_confirmed(books.book(here(books), populations=[OWN]))
     assert found.code == "agent-confirmed"
     assert found.sentence == (
-        "stem weevil was found in this patch, last on 2024-06-15 (visit V7, release R3); "
-        "your limit is 0 km (occupied_km)."
+        "stem weevil was found in this patch, last on 2024-06-15 (visit V7, release R3)."
     )
     assert found.remedy == 'A request with the purpose "supplement" allows an occupied site.'
     assert (found.measured, found.limit, found.unit) == (0.0, 0.0, "km")

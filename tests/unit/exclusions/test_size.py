@@ -38,4 +38,10 @@ def test_unknown_cover_counts_as_the_most_it_can_be(books):
 
 
 def test_without_a_limit_nothing_is_too_small(books):
-    assert list(exclude_too_small(books.book(books.site(infested_ha=0.0)))) == []
+    assert list(exclude_too_small(books.book(books.site(infested_ha=1e-6)))) == []
+
+
+def test_ground_without_host_is_no_site_whatever_the_limit(books):
+    [found] = exclude_too_small(books.book(books.site(infested_ha=0.0)))
+    assert (found.code, found.sentence) == ("no-host", "the survey found no host here: 0 ha infested.")
+    assert found.remedy == "A survey that finds the host would bring it back."

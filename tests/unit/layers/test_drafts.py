@@ -1,3 +1,4 @@
+import pytest
 import shapely
 
 HOST = {"host": "ashthorn", "survey_date": "2025-01-01"}
@@ -26,7 +27,7 @@ def test_above_the_limit_the_layer_stops_with_counts_by_reason(folder, told):
     assert told(layers, "too-many-bad") == (
         "stop: layers.infestations\n"
         "  3 of 20 features (15.0 percent) cannot be used; the limit is 5 percent (rules.max_bad_share): "
-        "2 impossible cover, 1 line without width.\n"
+        "impossible cover (2), line without width (1).\n"
         "  Fix: Mend the features that were set aside, or raise max_bad_share under [rules] to do without "
         "them."
     )
@@ -36,12 +37,20 @@ def test_other_hosts_are_not_in_the_share(folder, told):
     write_twenty(folder, bad=2)
     hosts = ["ashthorn"] * 10 + ["brindlebell"] * 10
     folder.write(
-        "infestations", [folder.square(n) for n in range(20)], host=hosts, cover=[140.0] + [40.0] * 19
+        "infestations", [folder.square(n) for n in range(20)], host=hosts, cover=[140.0] * 2 + [40.0] * 18
     )
-    assert "1 of 10 features (10.0 percent)" in told(folder.read(), "too-many-bad")
+    assert "2 of 10 features (20.0 percent)" in told(folder.read(), "too-many-bad")
 
 
 def test_where_nothing_can_be_used_a_higher_limit_is_no_way_out(folder, told):
     folder.write("infestations", [None, None], host="ashthorn", cover=1.0, survey_date="2025-06-01")
     text = told(folder.read(), "too-many-bad")
     assert text.endswith("  Fix: Mend the features that were set aside; see the reason at each.")
+
+
+@pytest.mark.parametrize(("features", "limit", "stops"), [(5, 0.05, False), (4, 0.05, True), (5, 0.0, True)])
+def test_one_bad_feature_alone_stops_only_the_smallest_layers(folder, found, features, limit, stops):
+    shapes = [folder.square(n) for n in range(features)]
+    folder.write("infestations", shapes, cover=[140.0] + [40.0] * (features - 1), **HOST)
+    folder.rules["max_bad_share"] = limit
+    assert bool(found(folder.read(), "too-many-bad")) == stops

@@ -87,7 +87,7 @@ def test_reasons_codes_and_remedies_are_kept_together(books):
     row = rank(books, [books.site()], [1.0], exclusions=out).table.iloc[0]
     assert row["exclusion_codes"] == "too-small; treated"
     assert row["reasons"] == "Left out: 0.1 ha. Left out: T1. Left out: T2."
-    assert row["what_would_change_it"] == "Lower it. Wait. Wait longer."
+    assert row["what_would_change_it"] == "Only all of these together: Lower it. Wait. Wait longer."
 
 
 def test_measure_value_points_and_land_are_in_the_row(books):

@@ -1,4 +1,5 @@
 import datetime as dt
+import os
 from pathlib import Path
 
 import pytest
@@ -244,3 +245,13 @@ def test_paths_longer_than_any_system_keeps_are_mistakes(tmp_path, line, key, pa
     [problem] = [one for one in problems_of(season_in(tmp_path, text)) if one.key == key]
     assert problem.code == "bad-path"
     assert "is longer than any system allows: 255 bytes for a name, 2,048 for a whole path." in problem.what
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="this system has no named pipes")
+def test_a_pipe_is_no_layer(tmp_path):
+    os.mkfifo(tmp_path / "weeds.gpkg")
+    text = SEASON.replace("layers/weeds.gdb", "weeds.gpkg")
+    [problem] = [
+        one for one in problems_of(season_in(tmp_path, text)) if one.key == "layers.infestations.path"
+    ]
+    assert problem.what == "'weeds.gpkg' is neither a file nor a folder, but a pipe or a device."

@@ -101,3 +101,10 @@ def test_a_copy_that_fails_half_way_is_taken_back(
     monkeypatch.undo()
     assert {item.name for item in (tmp_path / "x").iterdir()} == {"mine.txt"}
     assert contents(small_starter).keys() > {"season.toml"}
+
+
+def test_no_season_is_started_among_the_results_of_a_run(tmp_path: Path) -> None:
+    (tmp_path / "manifest.json").write_text("{}")
+    with pytest.raises(InputMistakes, match="this folder holds the results of a run"):
+        start_season(tmp_path)
+    assert [item.name for item in tmp_path.iterdir()] == ["manifest.json"]

@@ -176,8 +176,7 @@ def test_ranks_of_release_sites(result, release):
         (
             "TINY-5",
             "agent-confirmed",
-            "Left out: tiny weevil was found in this patch, last on 2023-06-01 (visit V1, release R1); "
-            "your limit is 0 km (occupied_km).",
+            "Left out: tiny weevil was found in this patch, last on 2023-06-01 (visit V1, release R1).",
             'A request with the purpose "supplement" allows an occupied site.',
         ),
         (

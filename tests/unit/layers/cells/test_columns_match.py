@@ -93,4 +93,7 @@ def test_a_missing_column_is_looked_for_among_what_people_call_it():
     )
     # A column that has a meaning already is not asked about.
     _, noticed = match(["species", "cover"], {"name": "species"})
-    assert noticed.findings[0].fix == 'Say which one it is: columns = {host = "YOURS"}'
+    assert (
+        noticed.findings[0].fix
+        == 'Say which one it is: columns = {host = "YOURS"}; if none does, add one to the file.'
+    )

@@ -121,13 +121,13 @@ def test_none_found_needs_no_cover(folder, found):
     assert found(layers, "cover-missing") == []
 
 
-def test_shares_read_as_percent_are_doubted_only_without_a_unit(folder, told, found):
+def test_shares_read_as_percent_are_doubted_whether_stated_or_not(folder, told, found):
     assert told(read_cover(folder, [0.4, 0.9]), "cover-may-be-share") == (
         "caution: layers.infestations\n"
         "  no cover is above 0.9 percent, so these may be shares of 1.\n"
-        '  Fix: If they are, add: units = {cover = "share"}'
+        '  Fix: If they are, write: units = {cover = "share"}'
     )
-    assert found(read_cover(folder, [0.4, 0.9], "percent"), "cover-may-be-share") == []
+    assert len(found(read_cover(folder, [0.4, 0.9], "percent"), "cover-may-be-share")) == 1
 
 
 def test_unit_that_does_not_exist_stops(folder, told):
@@ -183,3 +183,15 @@ def test_decimal_commas_in_percent(folder, told):
     layers = read_cover(folder, ["12,5 %", "7"], "percent")
     assert [row[0] for row in shares(layers)] == [0.125, 0.07]
     assert "numbers in cover are written with a decimal comma" in told(layers, "comma-read")
+
+
+def test_a_few_shares_among_percents_are_doubted(folder, told, found):
+    assert told(read_cover(folder, [0.5, 60, 1]), "cover-mixed") == (
+        "caution: layers.infestations\n"
+        "  cover of 1 feature (row 1) is below 1 percent, beside others of up to 60 percent; if some were written "
+        "as shares of 1, they count a hundred times too little.\n"
+        '  Fix: If they were, correct them; if all is in percent, say so: units = {cover = "percent"}'
+    )
+    assert found(read_cover(folder, [0.5, 60, 1], "percent"), "cover-mixed") == []
+    assert found(read_cover(folder, [0.0, 60, 1]), "cover-mixed") == []
+    assert found(read_cover(folder, [0.5, 9, 1]), "cover-mixed") == []

@@ -97,6 +97,12 @@ def test_absent_optional_number_is_missing(folder, column):
             "A year alone is no day: write a day of it, for instance its 1 July as 2025-07-01.",
         ),
         (
+            # 1 January 2023 is day 44,927 of a spreadsheet, so day 45,000 is 73 days later.
+            ["45000", "45031"],
+            "They look like the day numbers of a spreadsheet, 45000 for 2023-03-15: give the column a date "
+            "format there, and save the table anew.",
+        ),
+        (
             ["spring", "fall"],
             'Say how they are written, for instance date_format = "%d.%m.%Y"; they were read like 2026-11-01.',
         ),

@@ -67,6 +67,10 @@ def test_a_table_without_a_position_is_asked_for_one(table):
     ]
 
 
+def test_visits_that_name_their_release_need_no_position(table):
+    assert settings("visits", table("v.csv", VISITS | {"release_id": ["R1", "R2"]}, **BARE)) == {}
+
+
 def test_a_missing_needed_column_is_asked_with_the_columns_that_are_free(table):
     found = table(
         "v.gpkg",

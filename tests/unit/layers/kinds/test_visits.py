@@ -71,3 +71,58 @@ def test_stopped_releases_leave_the_visits_alone(folder, found):
     layers = folder.read()
     assert layers.vectors["visits"]["release_id"].tolist() == ["R1"]
     assert found(layers, "release-unmatched") == []
+
+
+def test_a_table_without_positions_takes_those_of_its_releases(folder, told):
+    positions = [folder.point(n) for n in range(4)]
+    folder.write(
+        "releases",
+        positions,
+        release_id=["R1", "R2", "R3", "r3"],
+        agent="stem weevil",
+        date="2020-06-01",
+        coordinate_uncertainty_m=[12, 40, 5, 5],
+    )
+    rows = ["V1,r2,found", "V2,R1,not found", "V3,,found", "V4,R9,found", "V5,R3,found", "V6,R2,found"]
+    lines = ["visit_id,release_id,result,agent,date", *(f"{row},stem weevil,2024-06-01" for row in rows)]
+    (folder.folder / "visits.csv").write_text("\n".join(lines) + "\n")
+    folder.add("visits", "visits.csv")
+    folder.rules["max_bad_share"] = 0.6
+    layers = folder.read()
+    visits, releases = layers.vectors["visits"], layers.vectors["releases"]
+    assert visits["visit_id"].tolist() == ["V1", "V2", "V6"]
+    assert visits["release_id"].tolist() == ["R2", "R1", "R2"]
+    assert visits.geometry.tolist() == [releases.geometry[row] for row in (1, 0, 1)]
+    assert visits["coordinate_uncertainty_m"].tolist() == [40.0, 12.0, 40.0]
+    assert told(layers, "visits-placed") == (
+        "note: layers.visits\n"
+        "  the table has no positions: 3 visits placed at the release visited.\n"
+        "  Fix: Add positions if visits were made elsewhere."
+    )
+    assert [one.what for one in layers.findings if one.code == "geometry-missing"] == [
+        "Set aside: it has no position and names no release.",
+        "Set aside: it has no position, and release_id 'R9' is no release in use.",
+        "Set aside: it has no position, and several releases are called 'R3'.",
+    ]
+
+
+PLACELESS = [["visit_id", "release_id", "result", "agent", "date"], ["V1", "R1", "found", *AGENT.values()]]
+
+
+def test_visits_without_positions_or_releases_are_refused(folder, told):
+    folder.write_table("visits", PLACELESS)
+    assert told(folder.read(), "visits-unplaced") == (
+        "stop: layers.visits\n"
+        "  the table has no positions, and the season has no releases to place its visits at.\n"
+        "  Fix: Add [layers.releases]; or longitude_deg and latitude_deg to the table."
+    )
+
+
+def test_visits_without_positions_wait_for_their_releases(folder, told):
+    folder.add("releases", "no_such.gpkg")
+    folder.write_table("visits", PLACELESS)
+    assert told(folder.read(), "visits-unplaced") == (
+        "stop: layers.visits\n"
+        "  the table has no positions, and the releases its visits would be placed at cannot be used.\n"
+        "  Fix: Mend the releases; the visits wait for them."
+    )

@@ -111,3 +111,10 @@ def test_o_may_be_east_or_west():
     assert read("109 26 O", axis="longitude")[1] == [
         "says O, which may be Ost (east) or oeste and ouest (west)"
     ]
+
+
+def test_sixty_with_decimals_is_carried_over():
+    written = np.array(["40°17'60.00\"N", "40 59 60.0 N", "40°60.0'N"], dtype=object)
+    degrees, problems = read_angles(written, "latitude")
+    assert problems.tolist() == ["", "", ""]
+    assert degrees.tolist() == pytest.approx([40.3, 41.0, 41.0], abs=1e-12)

@@ -213,3 +213,20 @@ def test_side_file_with_more_than_statistics_is_said(folder, told, found):
         "  'elevation.tif.aux.xml' says more about the raster, but side files are not read.\n"
         "  Fix: Save the raster as one GeoTIFF, or state crs, scale and offset."
     )
+
+
+@pytest.mark.parametrize("file", ["dem_FEET.tif", "ridge-ft.tif"])
+def test_a_file_that_speaks_of_feet_is_doubted(folder, told, found, file):
+    folder.write_raster("elevation", np.array([[3000.0]]), file=file)
+    assert told(folder.read(), "vertical-unit") == (
+        "caution: layers.elevation\n"
+        f"  '{file}' speaks of feet by its name; its elevation was read as m, the default.\n"
+        '  Fix: If it is in feet, add: vertical_unit = "ft"; if not, say so: vertical_unit = "m"'
+    )
+    folder.given = frozenset({"layers.elevation.vertical_unit"})
+    assert found(folder.read(), "vertical-unit") == []
+
+
+def test_foothills_are_no_feet(folder, found):
+    folder.write_raster("elevation", np.array([[300.0]]), file="foothills_shift.tif")
+    assert found(folder.read(), "vertical-unit") == []
