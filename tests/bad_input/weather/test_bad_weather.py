@@ -5,40 +5,25 @@ are read and what was noticed in them is what is said; with a ``site.txt`` the s
 cautions and the notes on windows of that site.
 """
 
-import hashlib
 import shlex
-import sys
 from pathlib import Path
 
 import pytest
 
-from geo_scout.cli import main
 from geo_scout.layers import read_layers
 from geo_scout.model.columns import TABLE_LAYERS
 from geo_scout.pipeline import run
 from geo_scout.season import read_season
+from tests.bad_input.command_line import contents, geo_scout
 
 CASES = sorted(item.parent for item in Path(__file__).parent.glob("*/expected.txt"))
 
 
-def contents(folder: Path) -> dict[str, str]:
-    return {
-        str(item): hashlib.sha256(item.read_bytes()).hexdigest()
-        for item in folder.rglob("*")
-        if item.is_file()
-    }
-
-
-def said_by_command(case: Path, capsys: pytest.CaptureFixture[str]) -> str:
+def said_by_command(case: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> str:
     """Return exit code, output and errors, one after the other."""
-    sys.argv = ["geo-scout", *shlex.split((case / "command.txt").read_text(encoding="utf-8"))]
-    code = 0
-    try:
-        main()
-    except SystemExit as left:
-        code = int(left.code or 0)
-    seen = capsys.readouterr()
-    return f"exit code {code}\n{seen.out}{seen.err}"
+    words = shlex.split((case / "command.txt").read_text(encoding="utf-8"))
+    code, out, err = geo_scout(capsys, monkeypatch, *words)
+    return f"exit code {code}\n{out}{err}"
 
 
 def said_of_layers() -> str:
@@ -55,9 +40,9 @@ def said_of_site(site_id: str) -> str:
     return "\n".join(lines) + "\n"
 
 
-def said_in(case: Path, capsys: pytest.CaptureFixture[str]) -> str:
+def said_in(case: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> str:
     if (case / "command.txt").exists():
-        return said_by_command(case, capsys)
+        return said_by_command(case, monkeypatch, capsys)
     if (case / "site.txt").exists():
         return said_of_site((case / "site.txt").read_text(encoding="utf-8").strip())
     return said_of_layers()
@@ -73,8 +58,7 @@ def test_the_whole_message(
 ) -> None:
     before = contents(case)
     monkeypatch.chdir(case)
-    monkeypatch.setattr(sys, "argv", [])
-    said = said_in(case, capsys)
+    said = said_in(case, monkeypatch, capsys)
     assert said == (case / "expected.txt").read_text(encoding="utf-8")
     assert "Traceback" not in said
     assert contents(case) == before
