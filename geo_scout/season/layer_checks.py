@@ -127,8 +127,8 @@ def _check_date_format(document: Document, path: KeyPath) -> Iterator[Problem]:
         "date-format",
         path,
         what,
-        f'for {_SAMPLE_DAY:%d.%m.%Y} write date_format = "%d.%m.%Y"; for day numbers of a spreadsheet, such as '
-        f'45000, write date_format = "{SPREADSHEET_DAY}"',
+        f'for {_SAMPLE_DAY:%d.%m.%Y} write date_format = "%d.%m.%Y"; for day numbers of a spreadsheet, such '
+        f'as 45000, write date_format = "{SPREADSHEET_DAY}"',
     )
 
 

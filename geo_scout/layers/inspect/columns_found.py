@@ -8,15 +8,15 @@ from numpy.typing import NDArray
 
 from geo_scout.layers.cells.decimal_commas import as_numbers_with_comma
 from geo_scout.layers.cells.text_values import as_texts
-from geo_scout.layers.inspect.date_formats import date_formats, is_day_number
+from geo_scout.layers.inspect.date_formats import LEAST_SHARE, date_formats, is_day_number
 from geo_scout.layers.inspect.names import words_of
 from geo_scout.model.columns import SPREADSHEET_DAY
 from geo_scout.model.draft import FoundColumn
 
 _OF_DATES = frozenset(
-    {"date", "day", "visited", "surveyed", "inspected", "checked", "monitored", "mapped", "observed", "treated",
-     "sprayed", "applied", "requested", "received", "collected", "start", "end", "begin", "finish", "until",
-     "dated"}
+    {"date", "dated", "day", "visited", "surveyed", "inspected", "checked", "monitored", "mapped", "observed",
+     "treated", "sprayed", "applied", "requested", "received", "collected", "start", "end", "begin", "finish",
+     "until"}
 )  # fmt: skip
 
 
@@ -59,6 +59,6 @@ def describe_column(name: str, cells: NDArray[Any], *, is_typed_date: bool = Fal
 def _date_formats(name: str, counts: Counter[str]) -> tuple[str, ...]:
     """Return how the cells can be read as dates; numbers are days only where the name speaks of a date."""
     speaks_of_date = bool(_OF_DATES & set(words_of(name)))
-    if counts and speaks_of_date and all(map(is_day_number, counts)):
+    if counts and speaks_of_date and sum(map(is_day_number, counts)) >= LEAST_SHARE * len(counts):
         return (SPREADSHEET_DAY,)
     return date_formats(counts)

@@ -12,7 +12,7 @@ _DAY_ORDERS = ("%d.%m.%Y", "%d/%m/%Y", "%m/%d/%Y", "%d-%m-%Y", "%m-%d-%Y", "%Y-%
                "%Y%m%d", "%d %b %Y", "%d-%b-%Y", "%b %d, %Y", "%b %d %Y", "%d %B %Y", "%B %d, %Y", "%d-%b-%y",
                "%d/%m/%y", "%m/%d/%y", "%d.%m.%y")  # fmt: skip
 _TIMES = ("", " %H:%M", " %H:%M:%S", " %I:%M %p", " %I:%M:%S %p", "T%H:%M:%S")
-_READ_AT_MOST, _LEAST_SHARE = 400, 0.95
+_READ_AT_MOST, LEAST_SHARE = 400, 0.95
 # A season plans from records of living memory; a year outside these speaks against a format.
 _YEARS = (1900, 2100)
 # Five digits from 2 are the days from 1954 to 2119.
@@ -39,9 +39,9 @@ def date_formats(texts: Iterable[str]) -> tuple[str, ...]:
     if not looked:
         return ()
     _, unreadable = as_dates(np.array(looked, dtype=object), None)
-    if unreadable.mean() <= 1.0 - _LEAST_SHARE:
+    if unreadable.mean() <= 1.0 - LEAST_SHARE:
         return ("",)
-    fitting = [pattern for pattern in _patterns(looked[0]) if _share(looked, pattern) >= _LEAST_SHARE]
+    fitting = [pattern for pattern in _patterns(looked[0]) if _share(looked, pattern) >= LEAST_SHARE]
     four = [pattern for pattern in fitting if "%y" not in pattern]
     return tuple(four or fitting)
 
