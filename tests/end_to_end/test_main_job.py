@@ -201,28 +201,26 @@ def test_check_writes_nothing_and_says_what_it_saw(geo_scout, sample_season, tmp
     assert "\nNot looked at:\n- " in done.stdout
 
 
-def test_start_and_run_in_an_empty_folder(geo_scout, tmp_path):
-    assert geo_scout("start", "x", cwd=tmp_path).returncode == 0
-    done = geo_scout("run", "x/season.toml", cwd=tmp_path)
+def test_start_and_run_in_an_empty_folder(shell, tmp_path):
+    assert shell("start", "x", cwd=tmp_path).returncode == 0
+    done = shell("run", "x/season.toml", cwd=tmp_path)
     assert done.returncode == 0, done.stderr
     assert (tmp_path / "x" / "outputs" / "map.html").exists()
-    again = geo_scout("start", "x", cwd=tmp_path)
+    again = shell("start", "x", cwd=tmp_path)
     assert again.returncode == 2
 
 
-def test_a_foreign_gis_installation_does_no_harm(geo_scout, tmp_path):
+def test_a_foreign_gis_installation_does_no_harm(shell, tmp_path):
     (tmp_path / "foreign").mkdir()
-    geo_scout("start", "x", cwd=tmp_path)
+    shell("start", "x", cwd=tmp_path)
     foreign = str(tmp_path / "foreign")
-    done = geo_scout(
-        "run", "x/season.toml", cwd=tmp_path, PROJ_DATA=foreign, PROJ_LIB=foreign, GDAL_DATA=foreign
-    )
+    done = shell("run", "x/season.toml", cwd=tmp_path, PROJ_DATA=foreign, PROJ_LIB=foreign, GDAL_DATA=foreign)
     assert done.returncode == 0, done.stderr
 
 
-def test_no_network_is_asked_for(geo_scout, tmp_path):
+def test_no_network_is_asked_for(shell, tmp_path):
     """A sitecustomize that refuses every connection stands in front of the run."""
-    geo_scout("start", "x", cwd=tmp_path)
+    shell("start", "x", cwd=tmp_path)
     (tmp_path / "sitecustomize.py").write_text(
         "import socket\n\n"
         "def refuse(*args, **kwargs):\n    raise RuntimeError('the network was asked for')\n\n"
@@ -234,7 +232,7 @@ def test_no_network_is_asked_for(geo_scout, tmp_path):
         "http_proxy": "http://127.0.0.1:9",
         "https_proxy": "http://127.0.0.1:9",
     }
-    done = geo_scout("run", "x/season.toml", cwd=tmp_path, **environment)
+    done = shell("run", "x/season.toml", cwd=tmp_path, **environment)
     assert done.returncode == 0, done.stderr
 
 
