@@ -203,6 +203,10 @@ class SettingGuess:
         What the answer can be, each with its meaning.
     is_needed
         Whether nothing true can come out before it is answered.
+    more
+        Further keys with their values that go with it, under the same question.
+    is_offered
+        Whether it counts only once the user takes it up: a column that may be meant, and may not.
     """
 
     key: str
@@ -211,6 +215,8 @@ class SettingGuess:
     question: str = ""
     choices: tuple[str, ...] = ()
     is_needed: bool = False
+    more: tuple[tuple[str, object], ...] = ()
+    is_offered: bool = False
 
 
 @dataclass(frozen=True)

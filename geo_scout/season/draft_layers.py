@@ -58,7 +58,8 @@ def _write_layer(page: Page, layer: LayerGuess, folder: Path) -> None:
     page.note(f"Recognised with a score of {layer.score:.2f}: {'; '.join(layer.evidence)}.")
     _write_paths(page, layer, folder)
     settings = {setting.key: setting for setting in layer.settings}
-    asked_columns = {key.removeprefix("columns.") for key in settings if key.startswith("columns.")}
+    keys = [key for setting in layer.settings for key in (setting.key, *(key for key, _ in setting.more))]
+    asked_columns = {key.removeprefix("columns.") for key in keys if key.startswith("columns.")}
     _write_columns(page, layer, asked_columns)
     for setting in layer.settings:
         if setting.key != "no":
@@ -109,10 +110,13 @@ def _because(guess: ColumnGuess) -> str:
 
 
 def _write_setting(page: Page, setting: SettingGuess, settings: Mapping[str, SettingGuess]) -> None:
-    lines = [f"{setting.key} = {toml_item(setting.value)}"]
+    lines = [f"{key} = {toml_item(value)}" for key, value in ((setting.key, setting.value), *setting.more)]
     if setting.key == "yes" and "no" in settings:
         lines.append(f"no = {toml_item(settings['no'].value)}")
-    if setting.value is None:
+    if setting.is_offered:
+        offered = [f"# {line}" for line in lines]
+        page.ask(setting.question, offered, _take_up(setting), is_needed=False, stand_ins=())
+    elif setting.value is None:
         is_years = setting.key == "period"
         lines = [f'# {setting.key} = "YEARS"' if is_years else f"# {setting.key} = N"]
         answer = _YEARS_ANSWER if is_years else "take the # away and write your number for N"
@@ -132,6 +136,16 @@ def _write_setting(page: Page, setting: SettingGuess, settings: Mapping[str, Set
 def is_blank(setting: SettingGuess) -> bool:
     """Return whether a word is missing in a guess, or in each place of a list."""
     return setting.value == BLANK or (isinstance(setting.value, list) and BLANK in setting.value)
+
+
+def _take_up(setting: SettingGuess) -> str:
+    """Return what to do with lines that are comments until the user takes them up."""
+    is_open = BLANK in (setting.value, *(value for _, value in setting.more))
+    lines = "each line" if setting.more else "the line"
+    take = f"if so, take the # away from {lines}"
+    if is_open:
+        return f"{take} and write {listed(setting.choices)} for the {BLANK}"
+    return f"{take}; otherwise leave it"
 
 
 def _fill_in(setting: SettingGuess) -> str:

@@ -301,6 +301,66 @@ def test_weather_and_climate_are_drafted_and_what_they_do_not_say_is_asked(geo_s
     assert (checked.returncode, checked.stderr) == (0, "")
 
 
+LISTED = """\
+Ref;Weed;Lat;Long;Q7;%Cover;Date seen;Tenant
+P1;ashthorn;47,10;-109,60;2,5;12,5;45000;Lowe
+P2;ashthorn;47,12;-109,62;10;40;45031;Council
+P3;ashthorn;47,14;-109,64;1;80;45000;Lowe
+"""
+WAYPOINTS = """\
+<?xml version='1.0'?><gpx version='1.1' creator='x' xmlns='http://www.topografix.com/GPX/1/1'>
+<wpt lat='47.1' lon='-109.6'><time>2015-11-01T02:00:00Z</time><name>REL00</name><desc>200</desc></wpt></gpx>
+"""
+SEEN = """\
+<?xml version='1.0' encoding='UTF-8'?><kml xmlns='http://www.opengis.net/kml/2.2'><Document>{}</Document></kml>
+"""
+MARK = (
+    "<Placemark><name>VIS{0}</name><ExtendedData><Data name='agent'><value>weevil</value></Data><Data name='date'>"
+    "<value>2026-02-1{0}</value></Data><Data name='found'><value>{1}</value></Data></ExtendedData>"
+    "<Point><coordinates>-109.6{0},47.1{0},0</coordinates></Point></Placemark>"
+)
+
+
+def test_columns_under_odd_names_are_asked_about_and_the_answers_count(geo_scout, tmp_path):
+    maps = tmp_path / "maps"
+    maps.mkdir()
+    (maps / "sites.csv").write_text(LISTED, encoding="cp1252")
+    (maps / "releases.gpx").write_text(WAYPOINTS, encoding="utf-8")
+    marks = "".join(MARK.format(number, word) for number, word in enumerate(("yes", "no")))
+    (maps / "visits.kml").write_text(SEEN.format(marks), encoding="utf-8")
+    done = geo_scout("start", "draft", "--from", "maps", cwd=tmp_path)
+    assert (done.returncode, done.stderr) == (0, "")
+    plain = " ".join(done.stdout.split())
+    assert "it looks most like releases ('name' as release_id, 'time' as date), but lacks agent" in plain
+    assert "visit_id = Name" in plain
+    assert "state none" not in plain
+    answers = {
+        '# columns.area = "Q7"': 'columns.area = "Q7"',
+        '# units.area = "?"': 'units.area = "acre"',
+        "# point_area_ha = N": "point_area_ha = 0.1",
+        '# name = "NAME"': 'name = "yard"',
+        '# establishment.prior_share = {value = N, source = "SOURCE"}': "establishment.prior_share = 0.5",
+    } | {f"# {key} = N": f"{key} = {number}" for key, number in BASE_DEG.items()}
+    for question in printed_questions(done.stdout):
+        path = tmp_path / "draft" / question["file"]
+        text = path.read_text(encoding="utf-8")
+        for line in question["lines"].splitlines():
+            text = text.replace(line, answers.pop(line.split("  #")[0].rstrip(), line))
+        path.write_text(text, encoding="utf-8", newline="\n")
+    assert answers == {}
+    ran = geo_scout("run", "draft/season.toml", cwd=tmp_path)
+    assert ran.returncode == 0, ran.stderr
+    with (tmp_path / "draft/outputs/release_sites.csv").open(encoding="utf-8-sig", newline="") as stream:
+        sites = {row["site_id"]: row for row in csv.DictReader(stream)}
+    # An acre is 43,560 square feet of 0.3048 m; 45,000 is 2023-03-15, and 31 days later is 15 April.
+    expected = {"P1": (2.5, 0.125, "2023-03-15"), "P2": (10, 0.4, "2023-04-15"), "P3": (1, 0.8, "2023-03-15")}
+    for name, (acres, cover, day) in expected.items():
+        site = sites[f"ASHT-{name}"]
+        assert float(site["infested_ha"]) == pytest.approx(acres * cover * TEN_ACRES_HA / 10, abs=6e-5), name
+        assert site["survey_date"] == day
+    assert sites["ASHT-P1"]["manager"] == "Lowe"
+
+
 def test_nothing_is_ever_overwritten(geo_scout, unlike, tmp_path):
     (tmp_path / "draft").mkdir()
     (tmp_path / "draft/season.toml").write_bytes(b"mine")

@@ -1,6 +1,5 @@
 """A source's cells become a draft: our columns, each read as its kind."""
 
-import datetime as dt
 import re
 
 import geopandas as gpd
@@ -8,7 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from geo_scout.layers.cells.ancient_days import drop_ancient_days
-from geo_scout.layers.cells.dates import as_dates, is_no_day
+from geo_scout.layers.cells.dates import as_dates, is_no_day, spreadsheet_day
 from geo_scout.layers.cells.decimal_commas import as_numbers_with_comma, say_commas
 from geo_scout.layers.cells.text_values import Texts, as_texts
 from geo_scout.layers.drafts import ID_COLUMNS, LayerDraft, Rows, Why
@@ -22,8 +21,7 @@ BLANK = Why("blank-value", "blank required value", "Fill the cell in, or take th
 _KEPT_BLANK = {("boundaries", "district"), ("boundaries", "jurisdiction")}
 _AS_WRITTEN = ("text", "yes or no", "cover", "area")
 _MEASURED = ("cover", "area")
-# Spreadsheets count days from here; five digits from 2 reach from 1954 to 2119.
-_FIRST_DAY = dt.date(1899, 12, 30)
+# Of the day numbers of spreadsheets, five digits from 2 reach from 1954 to 2119.
 _DAY_NUMBER = re.compile(r"[2-7][0-9]{4}")
 _YEAR = re.compile(r"[12][0-9]{3}")
 
@@ -151,10 +149,10 @@ def _how_dates_are_written(texts: Texts, example: str) -> str:
     if all(_YEAR.fullmatch(text) for text in texts):
         return f"A year alone is no day: write a day of it, for instance its 1 July as {texts[0]}-07-01."
     if all(_DAY_NUMBER.fullmatch(text) for text in texts):
-        day = _FIRST_DAY + dt.timedelta(days=int(texts[0]))
+        shown = f"{texts[0]} for {spreadsheet_day(texts[0])}"
         return (
-            f"They look like the day numbers of a spreadsheet, {texts[0]} for {day}: give the column a date "
-            "format there, and save the table anew."
+            f"They look like the day numbers of a spreadsheet, {shown}: say so, date_format = "
+            f'"{SPREADSHEET_DAY}", or give the column a date format there, and save the table anew.'
         )
     return f'Say how they are written, for instance date_format = "%d.%m.%Y"; they were read like {example}.'
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from geo_scout.layers.inspect.synonyms import NO_WORDS, UNSURE_WORDS, YES_WORDS
+from geo_scout.layers.inspect.answer_words import NO_WORDS, UNSURE_WORDS, YES_WORDS
 from geo_scout.layers.wording import folded
 
 WORDS_AT_MOST = 12

@@ -16,7 +16,7 @@ from geo_scout.model.draft import FoundColumn
 _OF_DATES = frozenset(
     {"date", "dated", "day", "visited", "surveyed", "inspected", "checked", "monitored", "mapped", "observed",
      "treated", "sprayed", "applied", "requested", "received", "collected", "start", "end", "begin", "finish",
-     "until"}
+     "until", "when"}
 )  # fmt: skip
 
 

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping, Set
 
 from geo_scout.layers.inspect.cell_tests import cells_fit, range_words
 from geo_scout.layers.inspect.names import likeness, words_of
-from geo_scout.layers.inspect.positions_guessed import guess_position
+from geo_scout.layers.inspect.positions_guessed import guess_exchanged, guess_position
 from geo_scout.layers.inspect.raster_sets import is_variable
 from geo_scout.layers.inspect.synonyms import (
     COLUMN_PHRASES,
@@ -60,6 +60,10 @@ def guess_columns(kind: str, found: FoundVector, hints: Hints | None = None) -> 
             taken.add(guess.theirs)
     for other in _positions_too_many(chosen):
         del chosen[other]
+    if found.shapes == "no shapes" and not position_of(chosen):
+        used = {guess.theirs for guess in chosen.values()}
+        free = [column for column in found.columns if column.name not in used]
+        chosen |= {guess.ours: guess for guess in guess_exchanged(free)}
     named = tuple(chosen[column.name] for column in columns_of(kind) if column.name in chosen)
     return (*named, *(_ready_variables(found) if kind == "yearly_climate" else ()))
 

@@ -7,6 +7,7 @@ from geo_scout.layers.inspect.candidates import list_candidates
 from geo_scout.layers.inspect.columns_guessed import Hints
 from geo_scout.layers.inspect.kinds_guessed import assign_kinds, guess_layer
 from geo_scout.layers.inspect.names_listed import list_agents, list_names, middle_of
+from geo_scout.layers.inspect.nearest_kinds import why_not_used
 from geo_scout.layers.inspect.open_files import open_files
 from geo_scout.layers.inspect.rasters_guessed import assign_rasters
 from geo_scout.layers.inspect.vector_settings import with_settings
@@ -77,18 +78,32 @@ def _middle(layers: Mapping[str, LayerGuess]) -> tuple[float, float] | None:
 def _left_over(
     rest: Iterable[tuple[FoundVector, LayerGuess | None]], used: Mapping[str, LayerGuess]
 ) -> list[Unused]:
-    return [Unused(table.path, table.layer, _why_left(guess, used)) for table, guess in rest]
+    return [
+        Unused(table.path, table.layer, why_not_used(table) if guess is None else _why_second(guess, used))
+        for table, guess in rest
+    ]
 
 
-def _why_left(guess: LayerGuess | None, used: Mapping[str, LayerGuess]) -> str:
-    if guess is None:
-        return "it was not recognised: no layer of a season has these shapes and columns."
+def _why_second(guess: LayerGuess, used: Mapping[str, LayerGuess]) -> str:
     other = used[guess.kind].vector
     name = "" if other is None else f"{other.path.name}{f', layer {other.layer}' if other.layer else ''}"
-    together = (
-        "put the rows of both into one table" if guess.kind in TABLE_LAYERS else "join the two in your GIS"
-    )
+    together = _together(guess, other)
     return (
         f"it looks like {guess.kind} too ({guess.score:.2f}), but {name} does more so. A season has one "
         f"layer of each kind: {together} to use both."
     )
+
+
+def _together(guess: LayerGuess, other: FoundVector | None) -> str:
+    """Return how two tables of one kind become one; most formats hold one kind of shape in a layer."""
+    shapes = {one.shapes for one in (guess.vector, other) if one is not None}
+    if guess.kind in TABLE_LAYERS or shapes == {"no shapes"}:
+        return "put the rows of both into one table"
+    if len(shapes) == 1:
+        return "join the two in your GIS"
+    if "no shapes" in shapes:
+        return "make points of the table in your GIS and put both into one GeoPackage or GeoJSON layer"
+    both = "put both into one GeoPackage or GeoJSON layer, which may hold both kinds of shape"
+    if "lines" in shapes:
+        return f"buffer the lines by half their width to polygons in your GIS, then merge the two; or {both},"
+    return f"{both}, which a shapefile and a geodatabase layer cannot,"

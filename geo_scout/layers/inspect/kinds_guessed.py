@@ -4,15 +4,20 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from geo_scout.layers.inspect.columns_guessed import Hints, guess_columns, position_of, required_of
-from geo_scout.layers.inspect.names import words_of
-from geo_scout.layers.inspect.synonyms import AGAINST, LAYER_PHRASES, TELLING
+from geo_scout.layers.inspect.names import likeness, words_of
+from geo_scout.layers.inspect.spare_columns import spare_columns
+from geo_scout.layers.inspect.synonyms import AGAINST, COLUMN_PHRASES, LAYER_PHRASES, TELLING
 from geo_scout.layers.wording import counted
 from geo_scout.model.columns import TABLE_LAYERS, VECTOR_LAYERS
 from geo_scout.model.draft import ColumnGuess, FoundVector, LayerGuess
 
 LEAST_SCORE = 0.5
 _NEAR_BEST = 0.12
-_PLAIN = 0.75
+_PLAIN, _LEAST_NEAR, _LEAST_PLACES = 0.75, 0.14, 0.3
+# Any column called name or type is like theirs.
+_PLACES = frozenset({"boundaries", "land_classes", "roads"})
+_SAYS_SO = 0.4
+_SAYS_WHAT = frozenset({"agent"})
 _REQUIRED_WEIGHT, _TELLING_WEIGHT, _NAME_WEIGHT, _AGAINST_WEIGHT = 0.45, 0.25, 0.30, 0.25
 _NO_POSITION = 0.75
 _SHAPES_FIT: Mapping[str, Mapping[str, float]] = {
@@ -24,6 +29,7 @@ _SHAPES_FIT: Mapping[str, Mapping[str, float]] = {
     "points": {"points": 1.0, "no shapes": 1.0},
     "lines": {"lines": 1.0},
 }  # fmt: skip
+_WEED_WORDS = frozenset({"weed", "noxious", "invasive", "infestation"})
 _TABLES_FIT: Mapping[str, float] = {"no shapes": 1.0}
 _COLUMNED = (*VECTOR_LAYERS, *TABLE_LAYERS)
 
@@ -48,6 +54,7 @@ def assign_kinds(found: Sequence[FoundVector]) -> Assigned:
         for number, row in enumerate(guesses)
         for guess in row
         if guess.score >= LEAST_SCORE and guess.score >= best[number] - _NEAR_BEST
+        if guess.kind == "infestations" or not lacking_for_good(guess)
     ]
     chosen: dict[str, LayerGuess] = {}
     used: set[int] = set()
@@ -64,6 +71,29 @@ def assign_kinds(found: Sequence[FoundVector]) -> Assigned:
         if number not in used
     ]
     return Assigned(tuple(chosen[kind] for kind in _COLUMNED if kind in chosen), tuple(rest))
+
+
+def lacking_for_good(guess: LayerGuess) -> tuple[str, ...]:
+    """Return what a layer cannot do without, none of the file's other columns can be, and nobody can number.
+
+    An id can be counted and a date be looked up; without an agent's name the rows say nothing.
+    """
+    if guess.vector is None or guess.kind in TABLE_LAYERS:
+        return ()
+    matched = {one.ours for one in guess.columns}
+    lacking = [name for name in required_of(guess.kind, guess.vector) if name not in matched]
+    return tuple(name for name in lacking if name in _SAYS_WHAT and not spare_columns(guess, name))
+
+
+def nearest_layer(found: FoundVector) -> LayerGuess | None:
+    """Return the layer that a table looks most like, though not enough; None where it looks like none."""
+    guesses = [guess_layer(kind, found) for kind in VECTOR_LAYERS]
+    near = [
+        guess
+        for guess in guesses
+        if guess.columns and guess.score >= (_LEAST_PLACES if guess.kind in _PLACES else _LEAST_NEAR)
+    ]
+    return max(near, key=lambda guess: guess.score, default=None)
 
 
 def guess_layer(kind: str, found: FoundVector, hints: Hints | None = None) -> LayerGuess:
@@ -85,6 +115,10 @@ def guess_layer(kind: str, found: FoundVector, hints: Hints | None = None) -> La
         return LayerGuess(kind, 0.0, (), vector=found)
     columns = guess_columns(kind, found, hints)
     named, phrase = _name_like(kind, found)
+    said = f"its name says '{phrase}'" if phrase else ""
+    has_place = found.shapes != "no shapes" or bool(position_of(guess.ours for guess in columns))
+    if not named and has_place:
+        named, said = _column_says(kind, found, columns)
     required = _required(kind, found, columns)
     telling = [guess for guess in columns if guess.ours in TELLING[kind]]
     against = _against(kind, found)
@@ -94,10 +128,9 @@ def guess_layer(kind: str, found: FoundVector, hints: Hints | None = None) -> La
         + _NAME_WEIGHT * named
         - _AGAINST_WEIGHT * len(against)
     )
-    has_place = found.shapes != "no shapes" or bool(position_of(guess.ours for guess in columns))
     if not has_place and not is_table:
         score *= _NO_POSITION
-    evidence = _evidence(kind, found, columns, phrase)
+    evidence = _evidence(kind, found, columns, said)
     return LayerGuess(kind, round(max(score, 0.0), 2), evidence, vector=found, columns=columns)
 
 
@@ -120,6 +153,25 @@ def _name_like(kind: str, found: FoundVector) -> tuple[float, str]:
     return 0.0, ""
 
 
+def _column_says(kind: str, found: FoundVector, columns: Sequence[ColumnGuess]) -> tuple[float, str]:
+    """Return a little, and words for it, where a column of points is called what one layer has: a weed."""
+    ours = {"infestations": "host", "releases": "agent"}.get(kind, "")
+    guess = next((one for one in columns if one.ours == ours), None)
+    if guess is None or found.shapes not in ("points", "no shapes"):
+        return 0.0, ""
+    if kind == "releases":
+        says = _is_agent(guess.theirs) and set(required_of(kind, found)) <= {one.ours for one in columns}
+    else:
+        has_agent = any(_is_agent(column.name) for column in found.columns)
+        says = bool(_WEED_WORDS & set(words_of(guess.theirs))) and not has_agent
+    return (_SAYS_SO, f"a column is called '{guess.theirs}'") if says else (0.0, "")
+
+
+def _is_agent(name: str) -> bool:
+    phrases = [phrase for phrase in COLUMN_PHRASES["releases"]["agent"] if phrase != "species"]
+    return likeness(name, phrases)[0] >= _PLAIN
+
+
 def _against(kind: str, found: FoundVector) -> list[str]:
     """Return columns that clearly carry a meaning of another layer."""
     hits = []
@@ -130,14 +182,14 @@ def _against(kind: str, found: FoundVector) -> list[str]:
     return hits
 
 
-def _evidence(kind: str, found: FoundVector, columns: Sequence[ColumnGuess], phrase: str) -> tuple[str, ...]:
+def _evidence(kind: str, found: FoundVector, columns: Sequence[ColumnGuess], said: str) -> tuple[str, ...]:
     rows = "many rows" if found.rows is None else counted(found.rows, "row")
     evidence = [f"{found.shapes}, {rows}"]
     looked = len(found.columns[0].values) if found.columns else 0
     if found.rows is None or found.rows > looked > 0:
         evidence.append(f"the first {looked:,} were looked at")
-    if phrase:
-        evidence.append(f"its name says '{phrase}'")
+    if said:
+        evidence.append(said)
     needed = required_of(kind, found)
     matched = {guess.ours for guess in columns}
     if needed:

@@ -14,6 +14,7 @@ SHORT_FORMS = {
     "mgr": "manager", "mgmt": "management", "qty": "quantity", "cnt": "count", "typ": "type",
     "sp": "species", "spp": "species", "spec": "species", "sci": "scientific",
     "ac": "acre", "acr": "acre", "ha": "hectare", "ref": "reference",
+    "tot": "total", "frac": "fraction",
     "cov": "cover", "cvr": "cover", "can": "canopy",
     "surv": "survey", "srvy": "survey", "mon": "monitoring", "rel": "release", "rls": "release",
     "obs": "observation", "loc": "location", "desc": "description", "cmt": "comment", "com": "common",

@@ -1,5 +1,7 @@
 """Columns of a plain table that say where each row is."""
 
+from collections.abc import Iterable
+
 import numpy as np
 
 from geo_scout.layers.inspect.cell_tests import examples, range_words
@@ -9,6 +11,7 @@ from geo_scout.layers.places.angles import Axis, read_angles
 from geo_scout.model.draft import ColumnGuess, FoundColumn
 
 _LEAST_LIKE, _LEAST_READ = 0.6, 0.9
+_NAMED_LIKE, _EXCHANGED_SCORE = 0.9, 0.6
 _AXES: dict[str, tuple[Axis, float, float]] = {
     "longitude_deg": ("longitude", -180.0, 360.0),
     "latitude_deg": ("latitude", -90.0, 90.0),
@@ -29,6 +32,44 @@ def guess_position(ours: str, column: FoundColumn) -> ColumnGuess | None:
     if not words:
         return None
     return ColumnGuess(ours, column.name, round(like, 2), f"the name means '{phrase}'; {words}")
+
+
+def guess_exchanged(columns: Iterable[FoundColumn]) -> tuple[ColumnGuess, ...]:
+    """Return longitude and latitude where the columns of these names can only be the other one each.
+
+    Both guesses are for the columns as their cells say; empty where the names are right or nothing can tell.
+    """
+    named = {ours: [one for one in columns if is_named(ours, one)] for ours in _AXES}
+    for east in named["longitude_deg"]:
+        for north in named["latitude_deg"]:
+            if (
+                not _degrees("latitude_deg", north)
+                and _degrees("longitude_deg", north)
+                and _degrees("latitude_deg", east)
+            ):
+                words = f"'{north.name}' means a latitude, but its cells, {examples(north, 1)}, are none"
+                return (
+                    ColumnGuess("longitude_deg", north.name, _EXCHANGED_SCORE, words),
+                    ColumnGuess("latitude_deg", east.name, _EXCHANGED_SCORE, "the two look exchanged"),
+                )
+    return ()
+
+
+def is_named(ours: str, column: FoundColumn) -> bool:
+    """Return whether a column's name plainly means a part of the position, whatever its cells hold."""
+    phrases = (ours.replace("_", " "), *POSITION_PHRASES[ours])
+    return likeness(column.name, phrases)[0] >= _NAMED_LIKE
+
+
+def unread_words(ours: str, column: FoundColumn) -> str:
+    """Return why the cells of a column cannot be degrees, with one of them quoted; empty where they can."""
+    axis, least, most = _AXES[ours]
+    texts = list(column.counts)
+    degrees, problems = read_angles(np.array(texts, dtype=object), axis)
+    for text, degree, problem in zip(texts, degrees, problems, strict=True):
+        if problem or not least <= degree <= most:
+            return f"'{text[:40]}' {problem or f'is no {axis}'}"
+    return ""
 
 
 def _degrees(ours: str, column: FoundColumn) -> str:

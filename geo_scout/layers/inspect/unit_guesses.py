@@ -9,8 +9,9 @@ from geo_scout.layers.cells.text_values import as_numbers
 from geo_scout.layers.cells.units import M2_PER_AREA_UNIT
 from geo_scout.layers.inspect.cell_tests import examples, range_words
 from geo_scout.layers.inspect.names import words_of
+from geo_scout.layers.inspect.spare_columns import spare_columns
 from geo_scout.layers.inspect.unit_words import area_unit_of
-from geo_scout.layers.wording import counted
+from geo_scout.layers.wording import counted, listed
 from geo_scout.model.draft import BLANK, FoundColumn, LayerGuess, SettingGuess
 
 UNIT_NAMES = {
@@ -30,13 +31,14 @@ def guess_units(layer: LayerGuess) -> Iterator[SettingGuess]:
     """Yield the units of the infestations' cover and area, and the area of points that state none."""
     cover, area = layer.matched("cover"), layer.matched("area")
     if cover is not None and cover.filled:
-        yield _cover_unit(cover)
+        yield cover_unit_of(cover)
     if area is not None and area.filled:
         yield from _area_unit(area, layer)
     yield from _point_area(layer, area)
 
 
-def _cover_unit(cover: FoundColumn) -> SettingGuess:
+def cover_unit_of(cover: FoundColumn) -> SettingGuess:
+    """Return the guess of the unit of a column of cover, or the question for it."""
     words = set(words_of(cover.name))
     if all(text.endswith("%") for text in cover.counts):
         return SettingGuess("units.cover", "percent", f"its cells say %, {examples(cover)}")
@@ -84,7 +86,7 @@ def _area_unit(area: FoundColumn, layer: LayerGuess) -> Iterator[SettingGuess]:
     if named or measured:
         says = f"the name says {UNIT_NAMES[named]}" if named else ""
         evidence = "; ".join(part for part in (says, how if measured else "") if part)
-        infested = "infested" in words
+        infested = bool({"infested", "net"} & set(words))
         question = (
             f"Is '{area.name}' the whole outline? The area is multiplied by the cover; an area that is "
             f"already "
@@ -94,7 +96,7 @@ def _area_unit(area: FoundColumn, layer: LayerGuess) -> Iterator[SettingGuess]:
         )
         yield SettingGuess("units.area", named or measured, evidence, question)
         return
-    if not _needs_area(layer):
+    if not needs_area(layer):
         # The area of a polygon is measured; its column is not used.
         return
     question = f"In which unit is '{area.name}'? Neither its name nor its {range_words(area)} say."
@@ -119,25 +121,36 @@ def _measured_unit(area: FoundColumn, layer: LayerGuess) -> tuple[str, str]:
     return "", ""
 
 
-def _needs_area(layer: LayerGuess) -> bool:
+def needs_area(layer: LayerGuess) -> bool:
+    """Return whether a layer has rows whose area has to stand in a column: points."""
     return layer.vector is not None and (layer.vector.points > 0 or layer.vector.shapes == "no shapes")
 
 
 def _point_area(layer: LayerGuess, area: FoundColumn | None) -> Iterator[SettingGuess]:
     """Yield the question for points whose area nobody wrote down."""
     found = layer.vector
-    if found is None or not _needs_area(layer):
+    if found is None or not needs_area(layer):
         return
     points = found.points if found.shapes != "no shapes" else (found.rows or 0)
     without = points - (_points_with_area(layer, area) if area is not None else 0)
     if without <= 0:
         return
+    ask = "How large is an infestation that is a point without an area, in hectares?"
+    if area is None:
+        spare = [f"'{column.name}'" for column in spare_columns(layer, "area")]
+        maybe = f", though {listed(spare, 4)} may hold it" if spare else ""
+        evidence = f"no column was recognised as the area{maybe}"
+        question = (
+            f"{ask} No column was taken for the area of the {counted(points, 'point')}{maybe}; without an "
+            "answer points without an area are set aside."
+        )
+        yield SettingGuess("point_area_ha", None, evidence, question, is_needed=True)
+        return
     question = (
-        f"How large is an infestation that is a point without an area, in hectares? {without:,} of "
-        f"{counted(points, 'point')} state none; without an answer they are set aside."
+        f"{ask} {without:,} of {counted(points, 'point')} state none; without an answer they are set aside."
     )
-    evidence = "no area is stated" if area is None else f"{counted(without, 'point')} without an area"
-    yield SettingGuess("point_area_ha", None, evidence, question, is_needed=area is None)
+    evidence = f"{counted(without, 'point')} without an area"
+    yield SettingGuess("point_area_ha", None, evidence, question)
 
 
 def _points_with_area(layer: LayerGuess, area: FoundColumn) -> int:

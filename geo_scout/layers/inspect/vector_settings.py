@@ -5,13 +5,16 @@ from dataclasses import replace
 
 from geo_scout.layers.inspect.columns_guessed import SURE_SCORE, position_of, required_of
 from geo_scout.layers.inspect.date_guesses import guess_date_format
-from geo_scout.layers.inspect.system_guesses import guess_system
+from geo_scout.layers.inspect.offered_columns import offer_columns
+from geo_scout.layers.inspect.positions_guessed import is_named, unread_words
+from geo_scout.layers.inspect.spare_columns import spare_columns
+from geo_scout.layers.inspect.system_guesses import DEGREES, guess_system
 from geo_scout.layers.inspect.unit_guesses import guess_units
 from geo_scout.layers.inspect.weather_guesses import guess_weather_settings
 from geo_scout.layers.inspect.word_guesses import guess_words
 from geo_scout.layers.wording import listed
 from geo_scout.model.columns import TABLE_LAYERS, VECTOR_LAYERS, columns_of
-from geo_scout.model.draft import BLANK, LayerGuess, SettingGuess
+from geo_scout.model.draft import BLANK, ColumnGuess, LayerGuess, SettingGuess
 
 _POSITION = ("longitude_deg", "latitude_deg")
 
@@ -35,6 +38,7 @@ def with_settings(
         *(() if is_table else guess_system(layer, systems, middle_deg)),
         *_missing_columns(layer),
         *_doubtful_columns(layer),
+        *offer_columns(layer),
         *(guess_units(layer) if layer.kind == "infestations" else ()),
         *(guess_weather_settings(layer) if is_table else ()),
         *_line_width(layer),
@@ -57,6 +61,8 @@ def _missing_columns(layer: LayerGuess) -> Iterator[SettingGuess]:
             question = f"Which column holds {name} ({meanings[name]})? None was recognised."
             if not unused:
                 question += " Every column is in use, so add one to the table."
+            elif not spare_columns(layer, name):
+                question += f" If none does, add a column {name} to the table."
             if layer.kind != "infestations":
                 question += " Or take this layer out of the season."
             yield SettingGuess(f"columns.{name}", BLANK, "not recognised", question, unused, is_needed=True)
@@ -68,23 +74,57 @@ def _missing_columns(layer: LayerGuess) -> Iterator[SettingGuess]:
         and not position_of(matched)
         and not is_placed
     ):
-        for name in _POSITION:
-            axis = name.removesuffix("_deg")
-            question = (
-                f"Which column holds the {axis} of each row? The table has no shapes and none was recognised."
+        yield from _missing_position(layer, unused)
+
+
+def _missing_position(layer: LayerGuess, unused: tuple[str, ...]) -> Iterator[SettingGuess]:
+    """Yield the questions for the columns of a position, and for the system that they are in."""
+    found = layer.vector
+    assert found is not None
+    for name in _POSITION:
+        axis = name.removesuffix("_deg")
+        named = next((one for one in found.columns if one.name in unused and is_named(name, one)), None)
+        unread = unread_words(name, named) if named else ""
+        why = f"'{named.name}' was not taken, for {unread}." if named and unread else "None was recognised."
+        question = f"Which column holds the {axis} of each row? The table has no shapes. {why}"
+        if not unused:
+            question += (
+                " Every column is in use, so add them to the table, or take this layer out of the season."
             )
-            yield SettingGuess(f"columns.{name}", BLANK, "not recognised", question, unused, is_needed=True)
+        yield SettingGuess(f"columns.{name}", BLANK, "not recognised", question, unused, is_needed=True)
+    if unused and not found.crs:
+        question = "Are these degrees WGS 84, as receivers give them? If not, write the system's code."
+        yield SettingGuess("crs", DEGREES, "no system is stated", question)
 
 
 def _doubtful_columns(layer: LayerGuess) -> Iterator[SettingGuess]:
     """Yield a question for each match that its name and cells do not make plain."""
+    exchanged = _exchanged(layer)
+    if exchanged:
+        east, north = exchanged
+        question = (
+            f"The longitudes could be latitudes: are the two columns '{east.theirs}' and '{north.theirs}' "
+            f"exchanged? They were taken so, for {east.evidence}."
+        )
+        more = ((f"columns.{north.ours}", north.theirs),)
+        yield SettingGuess(f"columns.{east.ours}", east.theirs, east.evidence, question, more=more)
     for guess in layer.columns:
-        if guess.score < SURE_SCORE:
+        if guess.score < SURE_SCORE and guess not in exchanged:
             question = (
                 f"Is '{guess.theirs}' the column for {guess.ours}? If not, name another one or take the "
                 f"line out."
             )
             yield SettingGuess(f"columns.{guess.ours}", guess.theirs, guess.evidence, question)
+
+
+def _exchanged(layer: LayerGuess) -> tuple[ColumnGuess, ...]:
+    """Return the guesses for longitude and latitude where each is in the column named for the other."""
+    east, north = (next((guess for guess in layer.columns if guess.ours == ours), None) for ours in _POSITION)
+    if east is None or north is None or layer.vector is None:
+        return ()
+    there = layer.vector.column(east.theirs)
+    is_other = there is not None and is_named("latitude_deg", there) and not is_named("longitude_deg", there)
+    return (east, north) if is_other else ()
 
 
 def _line_width(layer: LayerGuess) -> Iterator[SettingGuess]:

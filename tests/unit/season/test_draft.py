@@ -199,3 +199,31 @@ def test_nothing_found_is_told_with_every_reason(tmp_path: Path) -> None:
         "  0.bin, 1.bin, 2.bin, 3.bin, 4.bin and 2 more: no layer.\n"
         "  Fix: give the files or the folder with your weed map, releases, visits and rasters."
     )
+
+
+def test_a_column_that_may_be_meant_is_asked_about_and_counts_only_once_taken_up(tmp_path: Path) -> None:
+    offered = SettingGuess(
+        "columns.area", "EXTRA", "", "Is 'EXTRA' the area?", ("ha", "acre"), more=(("units.area", "?"),), is_offered=True
+    )  # fmt: skip
+    draft = compose_draft(found(weeds(tmp_path / "weeds.shp", settings=(offered,))), tmp_path / "draft")
+    [question] = [one for one in draft.questions if one.text == "Is 'EXTRA' the area?"]
+    assert (question.need, question.answer) == (
+        "may stay open",
+        "if so, take the # away from each line and write ha or acre for the ?",
+    )
+    assert [line.split("  ")[0] for line in question.lines] == [
+        '# columns.area = "EXTRA"',
+        '# units.area = "?"',
+    ]
+    table = tomllib.loads(draft.texts["season.toml"])["layers"]["infestations"]
+    assert table["columns"] == {"host": "WEED"}
+    assert "units" not in table
+
+
+def test_one_question_can_stand_over_two_columns(tmp_path: Path) -> None:
+    swapped = SettingGuess(
+        "columns.host", "EXTRA", "", "Are they exchanged?", more=(("columns.name", "WEED"),)
+    )
+    draft = compose_draft(found(weeds(tmp_path / "weeds.shp", settings=(swapped,))), tmp_path / "draft")
+    table = tomllib.loads(draft.texts["season.toml"])["layers"]["infestations"]
+    assert table["columns"] == {"host": "EXTRA", "name": "WEED"}

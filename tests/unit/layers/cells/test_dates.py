@@ -36,3 +36,29 @@ def test_stated_format_is_the_only_one():
 
 def test_old_and_far_dates_hold():
     assert days("1650-01-01", "2450-12-31") == (["1650-01-01", "2450-12-31"], [False, False])
+
+
+# 1 January 2023 is day 44,927 of a spreadsheet, so day 45,000 is 73 days later: 31 + 28 days bring 1 March,
+# and 14 more 15 March. Spreadsheets also count 29 February 1900, so days below 61 have no one meaning.
+@pytest.mark.parametrize(
+    ("written", "day"),
+    [
+        ("44927", "2023-01-01"),
+        ("45000", "2023-03-15"),
+        (45000, "2023-03-15"),
+        (45000.0, "2023-03-15"),
+        ("45000.75", "2023-03-15"),
+        ("61", "1900-03-01"),
+    ],
+)
+def test_day_numbers_of_spreadsheets_are_days(written, day):
+    assert days(written, date_format="spreadsheet day") == ([day], [False])
+
+
+@pytest.mark.parametrize("text", ["60", "2023-03-15", "spring", "9999999", "-45000", "45,000"])
+def test_what_is_no_day_number(text):
+    assert days(text, date_format="spreadsheet day") == (["NaT"], [True])
+
+
+def test_day_numbers_are_read_only_where_the_season_says_so():
+    assert days("45000") == (["NaT"], [True])

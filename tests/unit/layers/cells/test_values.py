@@ -99,8 +99,8 @@ def test_absent_optional_number_is_missing(folder, column):
         (
             # 1 January 2023 is day 44,927 of a spreadsheet, so day 45,000 is 73 days later.
             ["45000", "45031"],
-            "They look like the day numbers of a spreadsheet, 45000 for 2023-03-15: give the column a date "
-            "format there, and save the table anew.",
+            "They look like the day numbers of a spreadsheet, 45000 for 2023-03-15: say so, date_format = "
+            '"spreadsheet day", or give the column a date format there, and save the table anew.',
         ),
         (
             ["spring", "fall"],

@@ -75,3 +75,39 @@ def test_a_scheme_names_schemes() -> None:
 
 def test_blank_cells_neither_speak_for_nor_against() -> None:
     assert fit("infestations", "manager", ["", ""]) == pytest.approx(0.3)
+
+
+def test_a_column_that_is_blank_or_mostly_blank_is_no_id() -> None:
+    assert fit("visits", "visit_id", ["", "", ""]) == 0.0
+    assert fit("visits", "visit_id", ["a", "", ""]) == 0.0
+    assert fit("visits", "visit_id", ["a", "b", ""]) == 1.0
+    # A find without a release leaves the release blank.
+    assert fit("visits", "release_id", ["R1", "", ""], refers_elsewhere=True) == 0.8
+
+
+@pytest.mark.parametrize(
+    ("kind", "ours"), [("visits", "observer"), ("infestations", "manager"), ("requests", "owner")]
+)
+def test_people_are_no_numbers_no_dates_and_no_answers(kind: str, ours: str) -> None:
+    assert fit(kind, ours, ["JT", "Ames", "JT"]) > 0.5
+    for cells in (["45870", "45871"], ["2024-05-06", "2024-05-07"], ["yes", "no"]):
+        assert fit(kind, ours, cells) == 0.0, cells
+
+
+def test_cover_with_a_decimal_comma_is_cover() -> None:
+    assert fit("infestations", "cover", ["12,5", "15"]) == 1.0
+
+
+def test_an_area_may_have_a_few_cells_that_are_no_numbers() -> None:
+    assert fit("infestations", "area", ["1.5", "2.5", "<0.1"]) == pytest.approx(0.6)
+    assert fit("infestations", "area", ["1.5", "small", "large"]) == 0.0
+
+
+def test_day_numbers_are_dates_only_under_a_name_that_speaks_of_one() -> None:
+    for name, can_be in (("Date seen", True), ("SurveyDate", True), ("Visited", True), ("Count", False)):
+        column = describe_column(name, np.array(["45850", "45851"], dtype=object))
+        ours = next(one for one in columns_of("visits") if one.name == "date")
+        assert (cells_fit(ours, column)[0] > 0.0) is can_be, name
+    # Years, dates without dots and small numbers are no day numbers.
+    for cells in (["2024", "2025"], ["12", "15"], ["850", "45850"]):
+        assert describe_column("date", np.array(cells, dtype=object)).date_formats == (), cells

@@ -14,6 +14,10 @@ from geo_scout.layers.inspect.names import likeness, words_of
         ("land_classes", ("land", "class")),
         ("Acres", ("acre",)),
         ("___", ()),
+        ("%Cover", ("percent", "cover")),
+        ("GISAcres", ("gis", "acre")),
+        ("UTMEasting", ("utm", "easting")),
+        ("Size (acres)", ("size", "acre")),
     ],
 )
 def test_a_name_becomes_its_words(name: str, words: tuple[str, ...]) -> None:
@@ -45,3 +49,12 @@ def test_a_misspelt_word_is_alike_and_another_is_not() -> None:
 def test_no_phrase_and_no_word_is_no_likeness() -> None:
     assert likeness("weed", []) == (0.0, "")
     assert likeness("_", ["weed"])[0] == 0.0
+
+
+@pytest.mark.parametrize("name", ["Acres (GIS)", "GIS_ACRES", "acres [est.]", "calc acres"])
+def test_brackets_and_how_a_value_was_found_cost_a_little(name: str) -> None:
+    assert likeness(name, ["acre"]) == (0.95, "acre")
+
+
+def test_a_name_that_is_all_brackets_is_still_a_name() -> None:
+    assert likeness("(acres)", ["acre"]) == (1.0, "acre")

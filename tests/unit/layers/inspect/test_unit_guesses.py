@@ -87,7 +87,7 @@ def test_infested_acres_are_asked_about_because_cover_would_count_twice(table):
 def test_points_without_an_area_are_counted(table):
     without = units(table, {"id": ["a", "b"]}, shapes="points", points=2)["point_area_ha"]
     assert (without.value, without.is_needed) == (None, True)
-    assert "2 of 2 points state none" in without.question
+    assert "No column was taken for the area of the 2 points;" in without.question
     one = units(table, {"area_ha": ["1", ""]}, shapes="points", points=2)["point_area_ha"]
     assert ("1 of 2 points state none" in one.question, one.is_needed) == (True, False)
     assert "point_area_ha" not in units(table, {"area_ha": ["1", "2"]}, shapes="points", points=2)

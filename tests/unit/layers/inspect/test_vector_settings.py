@@ -145,3 +145,39 @@ def test_letters_of_an_unknown_table_are_shown_to_the_user(table):
     )
     guess = settings("visits", found)["encoding"]
     assert (guess.value, "'Öst'" in guess.question) == ("cp1252", True)
+
+
+def test_day_numbers_of_a_spreadsheet_are_drafted_with_the_day_they_mean(table):
+    # 1 January 2023 is day 44,927 of a spreadsheet.
+    guess = settings("visits", table("v.gpkg", VISITS | {"date": ["44927", "44928"]}))["date_format"]
+    assert (guess.value, guess.question, guess.evidence) == (
+        "spreadsheet day",
+        "",
+        "day numbers of a spreadsheet, '44927' for 2023-01-01",
+    )
+
+
+def test_longitudes_and_latitudes_in_each_others_columns_are_exchanged_and_asked_about(table):
+    here = {"lat": ["-109.5", "-109.6"], "long": ["47.1", "47.2"]}
+    guess = settings("visits", table("v.csv", VISITS | here, **BARE))["columns.longitude_deg"]
+    assert (guess.value, guess.more) == ("lat", (("columns.latitude_deg", "long"),))
+    assert guess.question == (
+        "The longitudes could be latitudes: are the two columns 'lat' and 'long' exchanged? They were taken so, "
+        "for 'lat' means a latitude, but its cells, such as '-109.5', are none."
+    )
+
+
+def test_positions_that_can_be_right_as_they_are_named_are_not_exchanged(table):
+    here = {"lat": ["47.1", "47.2"], "long": ["9.5", "9.6"]}
+    found = table("v.csv", VISITS | here, **BARE)
+    columns = {guess.ours: guess.theirs for guess in guess_layer("visits", found).columns}
+    assert (columns["longitude_deg"], columns["latitude_deg"]) == ("long", "lat")
+
+
+def test_a_latitude_that_was_not_taken_is_quoted_and_the_system_asked_with_it(table):
+    here = {"Latitude": ["40°17'75.00\"N", "40°18'10.00\"N"], "Longitude": ["105°17'W", "105°18'W"]}
+    asked = settings("visits", table("v.csv", VISITS | here, **BARE))
+    question = asked["columns.latitude_deg"].question
+    assert "'Latitude' was not taken, for '40°17'75.00\"N' has 75 seconds" in question
+    assert asked["columns.latitude_deg"].choices == ("Latitude", "Longitude")
+    assert (asked["crs"].value, asked["crs"].is_needed) == ("EPSG:4326", False)
