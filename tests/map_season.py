@@ -381,6 +381,7 @@ def _ordered(table: pd.DataFrame, exclusions: tuple[Exclusion, ...], text: Text)
         for permission in table["permission"]
     ]
     table["public_cautions"] = text("The survey is old.")
+    table["stop_and_ask"] = ""
     ordered = table.sort_values(
         ["status", "score_low", "site_id"], ascending=[False, False, True], kind="stable"
     )

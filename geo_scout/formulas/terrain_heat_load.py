@@ -50,8 +50,8 @@ def heat_load(
     latitude_deg
         Latitude, negative south of the equator; broadcast with the others [deg].
     equation
-        1 holds for latitudes 0 to 60 and every slope; 2 for latitudes 0 to 60 and slopes to 60; 3, which fits
-        best, for latitudes 30 to 60 and slopes to 60, all in degrees.
+        1 holds for latitudes 0 to 60 and every slope; 2 for latitudes 0 to 60 and slopes to 60; 3, our choice
+        where none is named, for latitudes 30 to 60 and slopes to 60, all in degrees.
 
     Returns
     -------

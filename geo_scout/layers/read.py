@@ -52,8 +52,9 @@ def read_layers(season: Season) -> LayerSet:
             settle_draft(draft, working)
         _link(drafts)
         rasters, noticed, raster_files = _read_rasters(season)
-        read = LayersRead(season, drafts, rasters, {**drafts, **noticed})
         tables = read_tables(season)
+        noticed_so_far: dict[str, Noticed] = {**drafts, **noticed}
+        read = LayersRead(season, drafts, rasters, noticed_so_far, tables.weather, tables.station_normals)
         crosscheck(read)
         earlier = Noticed("previous")
         previous = read_previous(season, working, earlier)

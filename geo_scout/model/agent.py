@@ -153,6 +153,9 @@ class AgentProfile(Table):
     host_code: Annotated[str, Field(pattern=r"^[A-Z0-9]{2,8}$")] | None = setting(
         None, meaning="two to eight capitals that start each site_id; the host's first letters otherwise"
     )
+    caution: str = setting(
+        "", meaning="why to stop and ask before anything else; printed wherever it is used"
+    )
     establishment: Establishment = Field(..., description="how the agent establishes")
     spread: Spread = table(Spread, meaning="how it spreads by itself")
     climate: Climate = table(Climate, meaning="what its climate is")

@@ -34,8 +34,8 @@ class BioclimConvention:
 
     Notes
     -----
-    By default quarters and precipitation + 1 mm follow O'Donnell & Ignizio 2012 (USGS Data Series 691), and
-    n - 1 is what most published climate maps use (from memory).
+    By default quarters and precipitation + 1 mm follow O'Donnell & Ignizio 2012 (USGS Data Series 691);
+    n - 1 is our choice, since published codes use either.
     """
 
     divisor: Divisor = "n - 1"

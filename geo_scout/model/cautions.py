@@ -14,8 +14,31 @@ STANDING_CAUTIONS: tuple[str, ...] = (
 )
 
 BEFORE_YOU_GO = (
-    "Permits and law checked; permission given; agent and host identified by someone qualified; "
-    "no seeds, soil or other insects carried; heat, terrain and weather; pesticide re-entry times. "
+    "Before you go, check: permits and law with the authority in charge; permission of whoever owns or "
+    "manages the land; agent and host identified by someone qualified; clean gear, so that no seeds, soil or "
+    "other insects travel; heat, terrain and weather; pesticide re-entry times. "
     "Local rules and permits come first."
 )
-"""The standing cautions in one line, for every row of a table that leaves the house."""
+"""The standing cautions in one line, for every row of a table that leaves the house; it claims nothing."""
+
+PERMISSION_UNKNOWN = "Permission unknown: call the manager first."
+PERMISSION_REFUSED = "Permission refused: do not go."
+
+
+def before_you_go(question: str, permission: str) -> str:
+    """Return what to check before going to one site: what is open there first, then the standing cautions.
+
+    Parameters
+    ----------
+    question
+        The open question about the law, beginning STOP AND ASK; empty where there is none.
+    permission
+        The manager's answer: yes, no, unknown; empty where the copy withholds it.
+
+    Examples
+    --------
+    >>> before_you_go("STOP AND ASK: the status is unknown.", "unknown").partition(" Before")[0]
+    'STOP AND ASK: the status is unknown. Permission unknown: call the manager first.'
+    """
+    answers = {"unknown": PERMISSION_UNKNOWN, "no": PERMISSION_REFUSED}
+    return " ".join(part for part in (question, answers.get(permission, ""), BEFORE_YOU_GO) if part)

@@ -33,6 +33,44 @@ class ClimateQuantity(StrEnum):
         extremes = (ClimateQuantity.ANNUAL_EXTREME_MIN, ClimateQuantity.ANNUAL_EXTREME_MAX)
         return "daily data or a layer of its own" if self in extremes else "monthly normals"
 
+    @property
+    def meaning(self) -> str:
+        """Return what it is, as the table of limits prints it."""
+        return _MEANINGS[self][0]
+
+    @property
+    def data(self) -> str:
+        """Return what a season must hold for it to be checked, as the table of limits prints it."""
+        return _MEANINGS[self][1]
+
+
+_YEARLY = "`extremes`, or `weather` with ten years within 50 km"
+_MEANINGS: dict[ClimateQuantity, tuple[str, str]] = {
+    ClimateQuantity.ANNUAL_EXTREME_MIN: ("the coldest night of the year", _YEARLY),
+    ClimateQuantity.ANNUAL_EXTREME_MAX: ("the hottest day of the year", _YEARLY),
+    ClimateQuantity.MEAN_COLDEST_MONTH_MIN: (
+        "mean daily minimum of the coldest month (bio06); not the coldest night",
+        "`tmin`, `bioclim` or `station_normals`",
+    ),
+    ClimateQuantity.MEAN_WARMEST_MONTH_MAX: (
+        "mean daily maximum of the warmest month (bio05); not the hottest day",
+        "`tmax`, `bioclim` or `station_normals`",
+    ),
+    ClimateQuantity.ANNUAL_MEAN: (
+        "annual mean temperature (bio01)",
+        "`tmin` and `tmax`, `bioclim` or `station_normals`",
+    ),
+    ClimateQuantity.ANNUAL_PRECIPITATION: (
+        "annual precipitation (bio12)",
+        "`precipitation`, `bioclim` or `station_normals`",
+    ),
+    ClimateQuantity.HEAT_SUM: (
+        "heat of a whole year by the profile's own heat window, `[timing.collecting.heat]`: its base, upper, "
+        "method and cutoff; in Celsius degree-days whatever the unit of the window",
+        "daily or monthly temperatures: `weather`, `station_normals`, or `tmin` and `tmax`",
+    ),
+}
+
 
 @dataclass(frozen=True, slots=True)
 class NamedQuantity:

@@ -7,7 +7,8 @@ from geo_scout.model.criteria import OUR_CHOICE
 from geo_scout.model.lapse_rates import STANDARD_LAPSE_RULE
 from geo_scout.model.setting import Numbers, Table, Texts, setting
 
-_CONVENTION = "O'Donnell & Ignizio 2012, USGS Data Series 691; n - 1 from memory"
+_DIVISOR = "our choice; published codes use either, so take the one of your own layers"
+_CONVENTION = "O'Donnell & Ignizio 2012, USGS Data Series 691"
 
 
 class ClimateTable(Table):
@@ -27,7 +28,7 @@ class ClimateTable(Table):
         "how the years at a population do, which needs the layer yearly_climate",
     )
     divisor: Divisor = setting(
-        "n - 1", meaning="what sums of squares are divided by in bio04 and bio15", source=_CONVENTION
+        "n - 1", meaning="what sums of squares are divided by in bio04 and bio15", source=_DIVISOR
     )
     precipitation_plus_one: bool = setting(
         True, meaning="whether bio15 uses precipitation + 1 mm", source=_CONVENTION

@@ -173,7 +173,7 @@ class ReleaseCriteria(Table):
     preferred_land: PreferredLand | None = setting(None, meaning="share on land the season prefers")
     slope: Slope | None = setting(None, meaning="mean slope of the ground")
     aspect_match: AspectMatch | None = setting(
-        None, meaning="how far the ground faces the way the agent prefers"
+        None, meaning="how well the slope faces the agent's preferred aspect"
     )
     heat_load: HeatLoad | None = setting(
         None, meaning="heat load of the ground by slope, aspect and latitude"

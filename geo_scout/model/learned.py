@@ -23,7 +23,8 @@ class Learned:
     is_enough
         Whether there are at least eight catches with a known heat.
     least, middle, most
-        Heat at the first, the middle and the last of the catches; nan where there are too few [degree-days].
+        Heat at the first of the catches, at the day by which half of a season's catch is in (mean of the
+        seasons), and at the last; nan where there are too few [degree-days].
     error_days
         Per season: predicted less seen day of the middle catch, from the middles of all other years; nan
         where there is no other year, or the heat is not reached [days].

@@ -143,7 +143,7 @@ class TerrainTable(Table):
         3,
         meaning="1 holds for latitudes 0 to 60, 2 for these and slopes to 60 deg, 3 for latitudes 30 to 60 "
         "and slopes to 60 deg, north or south; beyond there is no heat load",
-        source="McCune & Keon 2002, equations 1 to 3; 3 fits best, and only there south-west is warmest",
+        source="our choice of McCune & Keon 2002, equations 1 to 3; only by 3 south-west is warmest",
     )
     surroundings_m: float = setting(
         500.0,

@@ -98,6 +98,11 @@ class WindowTable(Table):
     calendar: CalendarWindow | None = setting(None, meaning="by the calendar, shifted by elevation")
     host_stage: HostStageWindow | None = setting(None, meaning="by what the host or the agent looks like")
 
+    @property
+    def has_window(self) -> bool:
+        """Whether anything is known of it."""
+        return not (self.heat is None and self.calendar is None and self.host_stage is None)
+
 
 class PublishedValue(Table):
     """A published value that makes no window, for whoever builds one or compares."""
@@ -126,3 +131,8 @@ class Timing(Table):
     critical_daylength_hours: Sourced[Annotated[float, Field(gt=0.0, lt=24.0)]] | None = setting(
         None, meaning="daylength below which the agent goes into rest; makes a caution only", unit="hours"
     )
+
+    @property
+    def has_heat(self) -> bool:
+        """Whether any window follows the heat."""
+        return self.collecting.heat is not None or self.receptive.heat is not None

@@ -29,6 +29,7 @@ COLUMNS = (
     "window_warm_shift_days",
     "window_basis",
     "window_note",
+    "stop_and_ask",
 )
 
 
@@ -82,6 +83,7 @@ def _row(record: dict[Hashable, Any]) -> Row:
         agent=record["agent"],
         note=_note(record),
         is_ranked=record["status"] == "ranked",
+        question=record["stop_and_ask"],
         **dates,
     )
 

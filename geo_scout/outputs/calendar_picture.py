@@ -5,11 +5,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from xml.sax.saxutils import escape
 
-WIDTH, MARGIN, ROW_HEIGHT, TOP, FOOT = 380, 12, 54, 64, 72
+WIDTH, MARGIN, ROW_HEIGHT, TOP = 380, 12, 54, 64
+QUESTION_HEIGHT = 14
 # Okabe & Ito 2008, a scheme that colour-blind people can tell apart; shape says the same as colour.
-OPEN_COLOUR, SCOUT_COLOUR, PEAK_COLOUR = "#0072B2", "#B26B00", "#000000"
+OPEN_COLOUR, SCOUT_COLOUR, PEAK_COLOUR, STOP_COLOUR = "#0072B2", "#B26B00", "#000000", "#A80000"
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 _ABOUT_CHARACTERS, _ABOUT_BOLD = 60, 52
+_LEGEND_LINE, _ABOUT_LETTER = 16, 5.6
 
 
 @dataclass(frozen=True)
@@ -28,6 +30,8 @@ class Row:
         Opening in one year of ten, and in nine of ten.
     is_ranked
         False for a source that is left out; its bar is hollow.
+    question
+        The open question about the law, beginning STOP AND ASK; empty where there is none.
     """
 
     label: str
@@ -40,6 +44,18 @@ class Row:
     opens_early: dt.date | None = None
     opens_late: dt.date | None = None
     is_ranked: bool = True
+    question: str = ""
+
+    @property
+    def height(self) -> int:
+        """Return how high it is drawn."""
+        return ROW_HEIGHT + (QUESTION_HEIGHT if self.question else 0)
+
+    @property
+    def has_reach(self) -> bool:
+        """Whether its opening differs from year to year."""
+        early, late = self.opens_early, self.opens_late
+        return early is not None and late is not None and early < late
 
     def dates(self) -> list[dt.date]:
         """Return the dates there are."""
@@ -58,10 +74,14 @@ def calendar_svg(title: str, rows: Sequence[Row]) -> str:
         The sources in the order in which they are drawn.
     """
     axis = _Axis.around([day for row in rows for day in row.dates()])
-    height = TOP + max(len(rows), 1) * ROW_HEIGHT + FOOT
-    body = [*_month_lines(axis, height)] if axis else []
-    for number, row in enumerate(rows):
-        body += _draw_row(row, axis, TOP + number * ROW_HEIGHT)
+    bottom = TOP + sum(row.height for row in rows) if rows else TOP + ROW_HEIGHT
+    legend, legend_end = _legend(rows, bottom + 22)
+    height = legend_end + 16
+    body = [*_month_lines(axis, bottom)] if axis else []
+    top = TOP
+    for row in rows:
+        body += _draw_row(row, axis, top)
+        top += row.height
     if not rows:
         body.append(_text(MARGIN, TOP + 20, "No source is ranked."))
     return "\n".join(
@@ -73,7 +93,7 @@ def calendar_svg(title: str, rows: Sequence[Row]) -> str:
             _text(MARGIN, 20, "Calendar of sources", size=15, weight="bold"),
             _text(MARGIN, 36, _cut(title)),
             *body,
-            *_legend(height - FOOT + 22),
+            *legend,
             "</svg>\n",
         ]
     )
@@ -97,11 +117,10 @@ class _Axis:
         return MARGIN + share * (WIDTH - 2 * MARGIN)
 
     def months(self) -> list[dt.date]:
-        """Return the first days of the months."""
-        found, day = [], self.first
-        while day < self.last:
-            found.append(day)
-            day = _month_after(day)
+        """Return the first days of the months, that after the last one among them."""
+        found = [self.first]
+        while found[-1] < self.last:
+            found.append(_month_after(found[-1]))
         return found
 
 
@@ -109,11 +128,14 @@ def _month_after(day: dt.date) -> dt.date:
     return dt.date(day.year + day.month // 12, day.month % 12 + 1, 1)
 
 
-def _month_lines(axis: _Axis, height: int) -> list[str]:
+def _month_lines(axis: _Axis, bottom: int) -> list[str]:
     lines = []
     for number, day in enumerate(axis.months()):
-        at, after = axis.at(day), axis.at(_month_after(day))
-        lines.append(f'<path d="M{at:.1f} {TOP - 10}V{height - FOOT}" stroke="#cccccc" stroke-width="1"/>')
+        at = axis.at(day)
+        lines.append(f'<path d="M{at:.1f} {TOP - 10}V{bottom}" stroke="#cccccc" stroke-width="1"/>')
+        if day == axis.last:
+            break
+        after = axis.at(_month_after(day))
         # A window can cross New Year, so each year is named once.
         name = _MONTHS[day.month - 1]
         with_year = f"{name} {day.year}" if number == 0 or day.month == 1 else name
@@ -126,6 +148,12 @@ def _month_lines(axis: _Axis, height: int) -> list[str]:
 
 def _draw_row(row: Row, axis: _Axis | None, top: int) -> list[str]:
     drawn = [_text(MARGIN, top + 12, _cut(f"{row.label}, {row.agent}", _ABOUT_BOLD), weight="bold")]
+    if row.question:
+        top += QUESTION_HEIGHT
+        drawn.append(_stop(MARGIN, top + 8))
+        drawn.append(
+            _text(MARGIN + 15, top + 12, _cut(row.question, _ABOUT_CHARACTERS - 3), colour=STOP_COLOUR)
+        )
     drawn.append(_text(MARGIN, top + 25, _cut(_said(row)), colour="#333333"))
     if axis is None:
         return drawn
@@ -135,7 +163,7 @@ def _draw_row(row: Row, axis: _Axis | None, top: int) -> list[str]:
         drawn.append(_diamond(at - 5, middle))
     if row.opens is not None:
         drawn += _bar(row, row.opens, axis, middle)
-    if row.opens_early is not None and row.opens_late is not None and row.opens_early < row.opens_late:
+    if row.opens_early is not None and row.opens_late is not None and row.has_reach:
         early, late = axis.at(row.opens_early), axis.at(row.opens_late)
         drawn.append(_reach(early, late, middle + 9))
     if row.peaks is not None:
@@ -155,7 +183,7 @@ def _bar(row: Row, opens: dt.date, axis: _Axis, middle: int) -> list[str]:
         f'stroke="{OPEN_COLOUR}" stroke-width="1.5"/>'
     ]
     if row.closes is None:
-        drawn.append(f'<path d="M{start + width:.1f} {middle - 5}l7 5l-7 5z" fill="{OPEN_COLOUR}"/>')
+        drawn.append(_arrow(start + width, middle))
     return drawn
 
 
@@ -168,24 +196,61 @@ def _said(row: Row) -> str:
     return "; ".join(part for part in parts if part)
 
 
-def _legend(top: int) -> list[str]:
-    first, second, third = top, top + 16, top + 40
-    return [
-        _diamond(MARGIN, first),
-        _text(MARGIN + 16, first + 4, "start scouting"),
-        f'<rect x="112" y="{first - 5}" width="20" height="10" fill="{OPEN_COLOUR}"/>',
-        _text(137, first + 4, "open"),
-        f'<rect x="172" y="{first - 5}" width="20" height="10" fill="#ffffff" stroke="{OPEN_COLOUR}" '
-        'stroke-width="1.5"/>',
-        _text(197, first + 4, "open, but left out of the plan"),
-        f'<path d="M17 {second - 7}v14" stroke="{PEAK_COLOUR}" stroke-width="3"/>',
-        _text(MARGIN + 16, second + 4, "peak"),
-        f'<path d="M62 {second - 5}l7 5l-7 5z" fill="{OPEN_COLOUR}"/>',
-        _text(74, second + 4, "closing unknown"),
-        _reach(172, 192, second),
-        _text(197, second + 4, "opens then in 8 years of 10"),
-        _text(MARGIN, third, "Estimates. Look before you send a crew; follow your permits."),
+def _legend(rows: Sequence[Row], top: int) -> tuple[list[str], int]:
+    """Return what the marks that occur mean, in as many lines as they need, and where the last line lies."""
+    opening = [row for row in rows if row.opens is not None]
+    marks = [
+        (any(row.question for row in rows), 12, _stop, "ask the authority before anything moves"),
+        (any(row.scout is not None for row in rows), 12, _diamond, "start scouting"),
+        (any(row.is_ranked for row in opening), 20, _open_bar, "open"),
+        (not all(row.is_ranked for row in opening), 20, _hollow_bar, "open, but left out of the plan"),
+        (any(row.peaks is not None for row in rows), 8, _peak, "peak"),
+        (any(row.closes is None for row in opening), 8, _arrow, "closing unknown"),
+        (any(row.has_reach for row in rows), 20, _reach_mark, "opens then in 8 years of 10"),
     ]
+    drawn, left, base = ['<g class="legend">'], float(MARGIN), top
+    for occurs, width, mark, words in marks:
+        if not occurs:
+            continue
+        length = width + 5 + _ABOUT_LETTER * len(words)
+        if left > MARGIN and left + length > WIDTH - MARGIN:
+            left, base = float(MARGIN), base + _LEGEND_LINE
+        drawn += [mark(left, base), _text(left + width + 5, base + 4, words)]
+        left += length + 14
+    last = base + 24
+    words = "Estimates. Look before you send a crew; follow your permits."
+    return [*drawn, "</g>", _text(MARGIN, last, words)], last
+
+
+def _open_bar(left: float, middle: int) -> str:
+    return f'<rect x="{left:.1f}" y="{middle - 5}" width="20" height="10" fill="{OPEN_COLOUR}"/>'
+
+
+def _hollow_bar(left: float, middle: int) -> str:
+    return (
+        f'<rect x="{left:.1f}" y="{middle - 5}" width="20" height="10" fill="#ffffff" '
+        f'stroke="{OPEN_COLOUR}" stroke-width="1.5"/>'
+    )
+
+
+def _peak(left: float, middle: int) -> str:
+    return f'<path d="M{left + 4:.1f} {middle - 7}v14" stroke="{PEAK_COLOUR}" stroke-width="3"/>'
+
+
+def _arrow(left: float, middle: int) -> str:
+    return f'<path d="M{left:.1f} {middle - 5}l7 5l-7 5z" fill="{OPEN_COLOUR}"/>'
+
+
+def _reach_mark(left: float, middle: int) -> str:
+    return _reach(left, left + 20, middle)
+
+
+def _stop(left: float, middle: int) -> str:
+    """Return an octagon with a bar, a shape that nothing else here has."""
+    return (
+        f'<path d="M{left + 3.5:.1f} {middle - 6}h5l3.5 3.5v5l-3.5 3.5h-5l-3.5 -3.5v-5z" '
+        f'fill="{STOP_COLOUR}"/><path d="M{left + 2.5:.1f} {middle}h7" stroke="#ffffff" stroke-width="2"/>'
+    )
 
 
 def _diamond(left: float, middle: int) -> str:

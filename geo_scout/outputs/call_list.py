@@ -6,13 +6,25 @@ from typing import Any
 
 import pandas as pd
 
-from geo_scout.model.cautions import BEFORE_YOU_GO
+from geo_scout.model.cautions import before_you_go
 from geo_scout.model.criteria import Role
 from geo_scout.model.result import SeasonResult
 from geo_scout.model.rows import each_row
 from geo_scout.outputs.csv_tables import write_csv
 
-COLUMNS = ("agent", "role", "rank", "site_id", "name", "manager", "why", "requested_by", "contact")
+COLUMNS = (
+    "agent",
+    "role",
+    "rank",
+    "site_id",
+    "name",
+    "manager",
+    "why",
+    "requested_by",
+    "contact",
+    "stop_and_ask",
+    "before_you_go",
+)
 
 
 def write_call_list(path: Path, result: SeasonResult, tables: Mapping[Role, pd.DataFrame]) -> None:
@@ -32,10 +44,10 @@ def build_call_list(result: SeasonResult, tables: Mapping[Role, pd.DataFrame]) -
             why = _why(site, asked.get((host_of[site.agent], site.site_id), ""))
             if why:
                 owner, contact = askers.get(site.request_ids, ("", ""))
-                rows.append(
-                    (site.agent, role, site.rank, site.site_id, site.name, site.manager, why, owner, contact)
-                )
-    return pd.DataFrame(rows, columns=list(COLUMNS)).assign(before_you_go=BEFORE_YOU_GO)
+                who = (site.agent, role, site.rank, site.site_id, site.name, site.manager)
+                check = before_you_go(site.stop_and_ask, site.permission)
+                rows.append((*who, why, owner, contact, site.stop_and_ask, check))
+    return pd.DataFrame(rows, columns=list(COLUMNS))
 
 
 def _asked_land(result: SeasonResult) -> dict[tuple[str, str], str]:

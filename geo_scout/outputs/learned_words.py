@@ -39,7 +39,8 @@ def _lessons(learned: Learned, unit: str) -> list[str]:
     years = f"{learned.years} year{'s' if learned.years > 1 else ''}"
     least, middle, most = (f"{one:.0f}" for one in (learned.least, learned.middle, learned.most))
     lines = [
-        f"n = {count} catches in {years}: from {least} to {most} degree-days ({unit}), middle {middle}.",
+        f"n = {count} catches in {years}: from {least} to {most} degree-days ({unit}).",
+        f"Half of a year's catch, by the numbers caught, is in at {middle}{_mean_of(learned)}.",
     ]
     lines += _brackets(learned, unit)
     if learned.years > 1:
@@ -50,12 +51,22 @@ def _lessons(learned: Learned, unit: str) -> list[str]:
         )
         mean = learned.mean_error_days
         off = "no year could be predicted" if np.isnan(mean) else f"off by {mean:.1f} days on average"
-        lines.append(f"Each year predicted from the others: {off} ({each}).")
+        lines.append(
+            f"The day by which half of a year's catch is in, predicted from the other years: {off} ({each})."
+        )
     else:
         lines.append("All catches are of one year, so nothing can be said of how well they predict another.")
-    sums = f"sums = {{opens = {least}, peaks = {middle}, closes = {most}}}"
-    lines.append(f"To use them, write into your own profile: {sums}. The first may have come unseen.")
+    sums = f"sums = {{opens = {least}, peaks = {middle}}}"
+    lines.append(
+        f"To use them, write into your own profile: {sums}. The first may have come unseen. The last one "
+        "caught is no closing: add closes = N, the sum at which you want collecting to end."
+    )
     return lines
+
+
+def _mean_of(learned: Learned) -> str:
+    number = len(learned.seasons)
+    return f" (mean of {number} seasons)" if number > 1 else ""
 
 
 def _brackets(learned: Learned, unit: str) -> list[str]:

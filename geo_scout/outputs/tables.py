@@ -2,7 +2,7 @@
 
 import pandas as pd
 
-from geo_scout.model.cautions import BEFORE_YOU_GO
+from geo_scout.model.cautions import before_you_go
 from geo_scout.model.criteria import ROLES, Role
 from geo_scout.model.exclusion import Exclusion
 from geo_scout.model.result import Audience, SeasonResult
@@ -37,8 +37,21 @@ def build_tables(result: SeasonResult, audience: Audience) -> dict[Role, pd.Data
         parts = [ranking.table for ranking in result.rankings if ranking.role == role]
         table = round_table(pd.concat(parts, ignore_index=True))
         tables[role] = _for_public(table, result.exclusions, role) if audience == "public" else table
-        tables[role] = tables[role].drop(columns="public_cautions").assign(before_you_go=BEFORE_YOU_GO)
+        tables[role] = with_before_you_go(tables[role].drop(columns="public_cautions"))
     return tables
+
+
+def with_before_you_go(table: pd.DataFrame) -> pd.DataFrame:
+    """Return a table with what to check before going as its last column, what is open at a site first.
+
+    Parameters
+    ----------
+    table
+        Printed rows with ``stop_and_ask`` and ``permission``; a public copy holds no permission, so says
+        nothing of it.
+    """
+    pairs = zip(table["stop_and_ask"], table["permission"], strict=True)
+    return table.assign(before_you_go=[before_you_go(question, answer) for question, answer in pairs])
 
 
 def _for_public(table: pd.DataFrame, exclusions: tuple[Exclusion, ...], role: Role) -> pd.DataFrame:

@@ -46,7 +46,7 @@ def tell_windows(
     findings
         What was noticed in the table of weather.
     """
-    lines = [f"{agent.name} on {agent.host}"]
+    lines = [f"{agent.name} on {agent.host}", *_caution(agent)]
     if table.heat is not None:
         lines.append(f"  {heat_words(table.heat)}")
     for index, place in enumerate(places):
@@ -132,7 +132,11 @@ def tell_agents(profiles: Sequence[AgentProfile]) -> str:
     """Return the profiles that come with the package: their constants, and what nobody published."""
     parts = []
     for profile in profiles:
-        lines = [f"{profile.name} on {profile.host}", *_window_constants(profile.timing.collecting)]
+        lines = [
+            f"{profile.name} on {profile.host}",
+            *_caution(profile),
+            *_window_constants(profile.timing.collecting),
+        ]
         lines += [f"  {one.what}: {one.value} ({one.source})" for one in profile.timing.published]
         daylength = profile.timing.critical_daylength_hours
         if daylength is not None:
@@ -150,6 +154,10 @@ def tell_agents(profiles: Sequence[AgentProfile]) -> str:
         "or by what is to be seen, and learn from your own catches (geo-scout timing --learn)."
     )
     return "\n\n".join([*parts, none, note])
+
+
+def _caution(profile: AgentProfile) -> list[str]:
+    return [f"  STOP AND ASK: {profile.caution}"] if profile.caution else []
 
 
 def _window_constants(table: WindowTable) -> list[str]:

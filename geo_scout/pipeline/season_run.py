@@ -7,6 +7,7 @@ from pathlib import Path
 import pandas as pd
 
 from geo_scout.criteria import measure_all, needs_of
+from geo_scout.criteria.climate_gap import with_best_sources
 from geo_scout.errors import InputMistakes
 from geo_scout.exclusions import book_of, exclude_all, exclude_too_close
 from geo_scout.layers import not_looked_at, read_layers
@@ -19,12 +20,11 @@ from geo_scout.model.evidence import Evidence
 from geo_scout.model.exclusion import Exclusion
 from geo_scout.model.finding import Finding
 from geo_scout.model.layers import LayerSet
-from geo_scout.model.quantities import TERRAIN_QUANTITIES
+from geo_scout.model.quantities import TERRAIN_QUANTITIES, Columns
 from geo_scout.model.ranking import Ranking
 from geo_scout.model.result import Audience, LegalQuestion, SeasonResult
 from geo_scout.model.season import Season
 from geo_scout.model.sites import Sites
-from geo_scout.model.weather import YearlyClimate
 from geo_scout.model.zones import TerrainAsked, ZoneTable
 from geo_scout.outputs import RunLog, write_outputs
 from geo_scout.pipeline.site_times import ROLE_ORDER, SiteTimes, time_sites
@@ -258,8 +258,8 @@ def run(
         ranked = []
         for agent in season.agents:
             of_agent = sites[agent.host], evidence[agent.name], zones
-            measured = measure_agent(season, agent, *of_agent, layers.yearly_climate)
-            ranked += [rank_agent(season, agent, role, *of_agent, times, measured) for role in ROLE_ORDER]
+            columns = collect_quantities(agent, season, *of_agent, layers.yearly_climate)
+            ranked += rank_both(season, agent, *of_agent, times, columns)
     result = SeasonResult(
         season=season,
         layers=layers,
@@ -281,17 +281,27 @@ def run(
     return result
 
 
-def measure_agent(
+def rank_both(
     season: Season,
     agent: AgentProfile,
     sites: Sites,
     evidence: Evidence,
     zones: ZoneTable,
-    yearly: YearlyClimate | None = None,
-) -> dict[str, CriterionValue]:
-    """Return what every criterion of either ranking measures for one agent, each measured once."""
+    times: SiteTimes,
+    columns: Columns,
+) -> list[tuple[Ranking, list[Exclusion]]]:
+    """Return the two rankings of one agent, every criterion of either measured once.
+
+    The sources come first: the best source of a release site is one that is ranked.
+    """
     names = dict.fromkeys(name for role in ROLE_ORDER for name in season.settings.criteria.of(role))
-    return measure_all(names, collect_quantities(agent, season, sites, evidence, zones, yearly))
+    measured = measure_all(names, columns)
+    of_agent = sites, evidence, zones, times
+    source = rank_agent(season, agent, "source", *of_agent, measured)
+    if "climate_gap" in measured:
+        ranked_ids = frozenset(source[0].ranked["site_id"])
+        measured["climate_gap"] = with_best_sources(measured["climate_gap"], columns, ranked_ids)
+    return [source, rank_agent(season, agent, "release", *of_agent, measured)]
 
 
 def rank_agent(
@@ -341,10 +351,15 @@ def _columns_besides(
     return pd.concat([pd.DataFrame({"climate_gap": gap.value} | details), ground], axis=1)
 
 
-def ask_about_law(season: Season, sites: dict[str, Sites]) -> tuple[LegalQuestion, ...]:
-    """Return what must be asked of whom before anything moves: once per agent and jurisdiction."""
+def ask_about_law(season: Season, sites: Mapping[str, Sites]) -> tuple[LegalQuestion, ...]:
+    """Return what must be asked of whom before anything moves: once per agent and jurisdiction.
+
+    What a profile warns of goes before them.
+    """
     questions = []
     for agent in season.agents:
+        if agent.caution:
+            questions.append(LegalQuestion(agent.name, "", "", agent.caution.removesuffix(".")))
         for jurisdiction in sorted(set(sites[agent.host].patches["jurisdiction"])):
             status = agent.legal_in(jurisdiction)
             reason = status.must_ask(season.as_of)

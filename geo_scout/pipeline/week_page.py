@@ -18,24 +18,33 @@ from geo_scout.model.exclusion import NO_SOURCE
 from geo_scout.model.finding import Finding
 from geo_scout.model.problem import Problem
 from geo_scout.model.result import SeasonResult
-from geo_scout.model.season import LayerTable, Season
+from geo_scout.model.season import LayerTable
 from geo_scout.model.site_windows import Dates, SiteWindows
 from geo_scout.model.weather import DailyWeather
 from geo_scout.model.week_page import WEEK_COLUMNS, EarlierRun, WeatherFile, WeekPage
 from geo_scout.model.window import MOMENTS
 from geo_scout.outputs import read_earlier_run
-from geo_scout.pipeline.season_run import run
+from geo_scout.pipeline.season_run import ask_about_law, run
 from geo_scout.pipeline.site_times import ROLE_ORDER, time_sites
-from geo_scout.timing import continued_weather, days_moved, monday_of, named_like, strangers, weeks_of
+from geo_scout.pipeline.week_cautions import week_cautions
+from geo_scout.timing import (
+    continued_weather,
+    days_moved,
+    known_names,
+    monday_of,
+    named_like,
+    strangers,
+    weeks_of,
+)
 
 Windows = Mapping[tuple[str, Role], SiteWindows]
-
-_FAR_DAYS = 60
 
 
 @dataclass(frozen=True)
 class _Read:
     weather: DailyWeather
+    own: DailyWeather
+    names: Mapping[str, str]
     file: WeatherFile
     findings: tuple[Finding, ...]
 
@@ -65,7 +74,8 @@ def week_page(
     Returns
     -------
     WeekPage
-        Ranks are those of the season's plan, as of its own day; only the windows follow the weather.
+        Ranks are those of the season's plan, as of its own day; only the windows follow the weather. How old
+        the legal checks are counts to the page's day.
 
     Raises
     ------
@@ -86,6 +96,7 @@ def week_page(
         recorded = read_earlier_run(plan.season.file_of(plan.season.settings.season.outputs))
         earlier = _recorded(plan, windows, recorded)
     monday = monday_of(day)
+    season = replace(plan.season, as_of=day)
     agents = {agent.name: agent for agent in plan.season.agents}
     return WeekPage(
         season=plan.season,
@@ -97,8 +108,8 @@ def week_page(
         release_sites={name: _rows(plan, name, "release", windows, earlier, day) for name in agents},
         words={key: one.words for key, one in windows.items()},
         findings=(*now.findings, *(() if last is None else last.findings)),
-        questions=tuple(question.text() for question in plan.questions),
-        cautions=tuple(_cautions(plan.season, day)),
+        questions=tuple(question.text() for question in ask_about_law(season, plan.sites)),
+        cautions=tuple(week_cautions(plan, day, now.own, now.names, now.weather)),
         last_run=None if recorded is None else recorded.as_of,
     )
 
@@ -123,7 +134,7 @@ def _read_weather(plan: SeasonResult, path: Path, on: dt.date | None) -> _Read:
     if read is None:
         raise InputMistakes([one for one in noticed.findings if one.grade == "stop"])
     known = plan.layers.weather
-    read = named_like(known, read, ONE_STATION)
+    read, names = known_names(known, named_like(known, read, ONE_STATION))
     lost = strangers(known, read)
     if lost:
         stations = [] if known is None else [str(name) for name in known.stations.index]
@@ -131,7 +142,7 @@ def _read_weather(plan: SeasonResult, path: Path, on: dt.date | None) -> _Read:
         fix = "name its station as the season does, or add longitude_deg and latitude_deg."
         raise InputMistakes([Problem("station-without-place", str(path), None, "station", what, fix)])
     file = WeatherFile(str(path), read_digest(str(path), path).sha256, read.last_day)
-    return _Read(continued_weather(known, read), file, tuple(noticed.findings))
+    return _Read(continued_weather(known, read), read, names, file, tuple(noticed.findings))
 
 
 def _recorded(
@@ -187,11 +198,3 @@ def _rows(
         is_shown |= np.array([not NO_SOURCE & set(codes.split("; ")) for codes in table["exclusion_codes"]])
     shown: pd.DataFrame = rows.loc[is_shown, list(WEEK_COLUMNS)]
     return shown.reset_index(drop=True)
-
-
-def _cautions(season: Season, day: dt.date) -> list[str]:
-    start, end = season.settings.season.start, season.settings.season.end
-    far = dt.timedelta(days=_FAR_DAYS)
-    if (start is not None and day < start - far) or (end is not None and day > end + far):
-        return [f"{day} lies far outside the season, {start or 'any day'} to {end or 'any day'}."]
-    return []

@@ -2,7 +2,7 @@
 
 import datetime as dt
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Literal
 
@@ -25,6 +25,7 @@ from geo_scout.timing import (
     at_stations,
     dates_by_year,
     learn,
+    next_where_closed,
     record_of,
     season_reference,
     site_windows,
@@ -45,7 +46,7 @@ class TimingResult:
     table
         Its window for collecting, or for receiving.
     stations
-        Names, in the order of the windows.
+        Names, in the order of the windows, with the elevation asked about where it is not their own.
     windows
         The dates.
     years
@@ -102,7 +103,8 @@ def time_windows(
     use
         ``collecting`` or ``receptive``.
     as_of
-        The day it is: nothing later is known, and the window under way then, or the next one, is meant.
+        The day it is: nothing later is known, and the window under way then, or the next one, is meant;
+        of one that has closed the note says when.
     elevation_m
         Elevation asked about, where it is not the station's own [m].
     daily_spread_degc
@@ -122,15 +124,30 @@ def time_windows(
     spread = None if daily_spread_degc is None else np.broadcast_to(np.array(daily_spread_degc), (12,))
     temperatures = at_stations(read, elevation_m, spread)
     table, reference = _table(agent, use), season_reference(as_of, None)
-    windows = site_windows(table, temperatures, reference, agent.timing.scout_days_before)
+    scout_days_before = agent.timing.scout_days_before
+    windows = site_windows(table, temperatures, reference, scout_days_before)
+    windows = next_where_closed(windows, table, temperatures, as_of, scout_days_before)
+    if not table.has_window:
+        windows = replace(windows, note=np.full(len(temperatures), _no_window(agent, use), dtype=object))
     return TimingResult(
         agent,
         table,
-        tuple(str(name) for name in read.stations.index),
+        tuple(f"{name}{_at(elevation_m)}" for name in read.stations.index),
         with_cautions(windows, agent.timing, temperatures.latitude_deg, reference),
         _by_year(table.heat, read, temperatures),
         tuple(noticed.findings),
     )
+
+
+def _at(elevation_m: float | None) -> str:
+    """Return the elevation asked about, behind a station's name."""
+    return "" if elevation_m is None else f", brought to {elevation_m:g} m"
+
+
+def _no_window(agent: AgentProfile, use: Use) -> str:
+    other: Use = "receptive" if use == "collecting" else "collecting"
+    there = f"; it has one for --use {other}" if _table(agent, other).has_window else ""
+    return f"the profile has no window for --use {use} (timing.{use}){there}"
 
 
 def _by_year(

@@ -7,6 +7,7 @@ import numpy as np
 import pandas as pd
 
 from geo_scout.model.agent import AgentProfile
+from geo_scout.model.cautions import PERMISSION_UNKNOWN
 from geo_scout.model.criteria import Role
 from geo_scout.model.criterion_value import CriterionValue
 from geo_scout.model.evidence import Evidence
@@ -35,12 +36,15 @@ def site_cautions(
     scored: ScoredSites,
     climate: pd.DataFrame,
 ) -> pd.DataFrame:
-    """Return two columns, one row per patch in their order: ``cautions`` and ``public_cautions``.
+    """Return ``cautions``, ``public_cautions`` and ``stop_and_ask``, one row per patch in their order.
 
-    The public column leaves out what names a manager's answer or a kind of land.
+    The public column leaves out what names a manager's answer or a kind of land. The last one is the open
+    question about the law alone, empty where there is none.
     """
     asked = _land_to_ask(sites)
-    law = {name: tuple(_law(agent, name, season)) for name in set(sites.patches["jurisdiction"])}
+    jurisdictions = set(sites.patches["jurisdiction"])
+    law = {name: tuple(_law(agent, name, season)) for name in jurisdictions}
+    questions = {name: _question(agent, name, season) for name in jurisdictions}
     rows = []
     for index, (patch, records) in enumerate(
         zip(each_row(sites.patches), each_row(evidence.sites), strict=True)
@@ -57,15 +61,20 @@ def site_cautions(
             *_unchecked(agent, climate, index),
             *_unchecked_ground(agent, role, season, climate, index),
         ]
-        rows.append((" ".join([*private, *public]), " ".join(public)))
-    return pd.DataFrame(rows, columns=["cautions", "public_cautions"])
+        rows.append((" ".join([*private, *public]), " ".join(public), questions[patch.jurisdiction]))
+    return pd.DataFrame(rows, columns=["cautions", "public_cautions", "stop_and_ask"])
+
+
+def _question(agent: AgentProfile, jurisdiction: str, season: Season) -> str:
+    reasons = (agent.caution.removesuffix("."), agent.legal_in(jurisdiction).must_ask(season.as_of))
+    return " ".join(f"STOP AND ASK: {reason}." for reason in reasons if reason)
 
 
 def _law(agent: AgentProfile, jurisdiction: str, season: Season) -> Iterator[str]:
     status = agent.legal_in(jurisdiction)
-    reason = status.must_ask(season.as_of)
-    if reason:
-        yield f"STOP AND ASK: {reason}."
+    question = _question(agent, jurisdiction, season)
+    if question:
+        yield question
     if status.status == "permit":
         authority = f" from {status.authority}" if status.authority else ""
         yield f"A permit{authority} is needed in {jurisdiction}."
@@ -73,7 +82,7 @@ def _law(agent: AgentProfile, jurisdiction: str, season: Season) -> Iterator[str
 
 def _permission(patch: Any, asked: str) -> Iterator[str]:
     if patch.permission == "unknown":
-        yield "Permission unknown: call the manager first."
+        yield PERMISSION_UNKNOWN
     if asked:
         yield f"Ask before going: {asked}."
 

@@ -107,7 +107,7 @@ def rank_sites(
             reasons,
             cautions[["cautions"]],
             _appended(agent, sites, evidence, measures),
-            cautions[["public_cautions"]],
+            cautions[["stop_and_ask", "public_cautions"]],
             ground,
             window_columns(windows),
         ],

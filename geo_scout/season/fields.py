@@ -51,8 +51,8 @@ class Slot:
         Annotation of the values of a mapping.
     choices
         The values allowed, where they can be counted.
-    least, most, above
-        Inclusive limits and exclusive lower limit, in the unit.
+    least, most, above, below
+        Inclusive limits, exclusive lower and exclusive upper limit, in the unit.
     pattern
         Regular expression a text must match.
     unit, meaning, source
@@ -70,6 +70,7 @@ class Slot:
     least: float | None = None
     most: float | None = None
     above: float | None = None
+    below: float | None = None
     pattern: str = ""
     unit: str = ""
     meaning: str = ""
@@ -91,6 +92,8 @@ class Slot:
             return f"{least} to {most}{unit}" if most else f"at least {least}{unit}"
         if self.above is not None:
             above = f"more than {show_number(self.above)}{unit}"
+            if self.below is not None:
+                return f"{above}, less than {show_number(self.below)}{unit}"
             return f"{above}, at most {most}{unit}" if most else above
         return f"at most {most}{unit}" if most else ""
 
@@ -174,12 +177,13 @@ def _slot_of(annotation: Any, metadata: Iterable[Any]) -> Slot:
         return Slot(kind="numbers" if arguments[0] is float else "texts")
     if isinstance(origin, type) and issubclass(origin, Mapping):
         return Slot(kind="mapping", item=arguments[1])
-    limits = {name: _limit(metadata, name) for name in ("ge", "le", "gt", "pattern")}
+    limits = {name: _limit(metadata, name) for name in ("ge", "le", "gt", "lt", "pattern")}
     return Slot(
         kind=_PLAIN_KINDS[annotation],
         least=limits["ge"],
         most=limits["le"],
         above=limits["gt"],
+        below=limits["lt"],
         pattern=limits["pattern"] or "",
     )
 

@@ -9,10 +9,10 @@ from geo_scout.model.quantities import CLIMATE_VARIABLES, COLUMN_OF_LIMIT, HEAT_
 from geo_scout.season.climate_checks import check_variable, check_variables
 from geo_scout.season.document import Document
 from geo_scout.season.fields import unit_of_quantity
-from geo_scout.season.suggest import did_you_mean
+from geo_scout.season.limit_names import limit_meant
 from geo_scout.season.timing_checks import check_timing
 from geo_scout.season.unique import check_unique
-from geo_scout.season.wording import KeyPath, listed, show_number, show_value, unit_words
+from geo_scout.season.wording import KeyPath, show_number, show_value, unit_words
 
 _LIMITS = tuple(COLUMN_OF_LIMIT)
 
@@ -56,8 +56,8 @@ def _check_limits(document: Document) -> Iterator[Problem]:
     for name in document.table("climate", "limits"):
         path: KeyPath = ("climate", "limits", name)
         if name not in _LIMITS:
-            fix = did_you_mean(name, _LIMITS, f"the limits are {listed(_LIMITS, last='and')}.")
-            yield document.problem("unknown-key", path, "there is no climate limit with this name.", fix)
+            what = "there is no climate limit with this name."
+            yield document.problem("unknown-key", path, what, limit_meant(name))
             continue
         if name == HEAT_SUM and not document.table("timing", "collecting", "heat"):
             what = "a heat sum means nothing without its base, method and start, and there is no heat window."

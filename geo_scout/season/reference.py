@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from geo_scout.model.agent import AgentProfile
+from geo_scout.model.climate_quantity import ClimateQuantity
 from geo_scout.model.columns import LAYERS, POSITION_COLUMNS, RASTER_LAYERS, TABLE_LAYERS, VECTOR_LAYERS
 from geo_scout.model.criteria import ROLES, Curve
 from geo_scout.model.season import LayerTable, SeasonSettings
@@ -15,6 +16,10 @@ from geo_scout.season.wording import KeyPath, dotted, header, listed, toml_value
 _CRITERIA_NOTE = (
     "A season that names no criterion of a ranking uses those marked yes; "
     "one that names any uses just those it names."
+)
+_LIMITS_NOTE = (
+    "NAME is one of these. A limit whose layers are not there is not checked, and every site says so; means "
+    "of months never answer for one night or one day."
 )
 
 
@@ -132,6 +137,7 @@ def reference_markdown() -> str:
                 parts += _criteria_part(table, rows) if table.count(".") == 1 else []
             else:
                 parts += [f"### {_heading(table)}", _settings_table(inside)]
+                parts += [_LIMITS_NOTE, limits_table()] if table == "[climate.limits.NAME]" else []
     return "\n\n".join(parts) + "\n"
 
 
@@ -151,6 +157,18 @@ def _settings_table(rows: Sequence[SettingRow]) -> str:
         "source of the default": lambda row: row.source,
     }
     return _markdown({name: [cell(row) for row in rows] for name, cell in columns.items()})
+
+
+def limits_table() -> str:
+    """Return every climate limit a profile may state, with its unit and the data that can answer it."""
+    return _markdown(
+        {
+            "NAME": [f"`{one.value}`" for one in ClimateQuantity],
+            "unit": [one.unit for one in ClimateQuantity],
+            "meaning": [one.meaning for one in ClimateQuantity],
+            "layers that answer it": [one.data for one in ClimateQuantity],
+        }
+    )
 
 
 def _criteria_part(table: str, rows: Iterable[SettingRow]) -> list[str]:

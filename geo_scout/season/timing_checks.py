@@ -2,6 +2,7 @@
 
 import datetime as dt
 import itertools
+import math
 from collections.abc import Iterator
 
 from geo_scout.model.problem import Problem
@@ -42,6 +43,23 @@ def month_day(written: str) -> tuple[int, int] | None:
     return (day.month, day.day) if f"{day.month:02}-{day.day:02}" == written else None
 
 
+def _meant_day(written: str) -> str:
+    """Return the day that is meant by a date with its year, or with the month in words; empty for another.
+
+    >>> _meant_day("2027-07-05"), _meant_day("1 January"), _meant_day("Mar 15"), _meant_day("31-06")
+    ('07-05', '01-01', '03-15', '')
+    """
+    if month_day(written[5:]):
+        return written[5:]
+    for form in ("%d %B", "%B %d", "%d %b", "%b %d", "%d. %B", "%m-%d"):
+        try:
+            day = dt.datetime.strptime(f"{_LEAP_YEAR} {written.strip()}", f"%Y {form}").replace(tzinfo=dt.UTC)
+        except ValueError:
+            continue
+        return f"{day:%m-%d}"
+    return ""
+
+
 def _check_day(document: Document, path: KeyPath) -> Iterator[Problem]:
     written = document.text(*path)
     if written is None:
@@ -49,10 +67,12 @@ def _check_day(document: Document, path: KeyPath) -> Iterator[Problem]:
     day = month_day(written)
     if day is None:
         what = f"{show_value(written)} is no day written as month and day."
-        without_year = written[5:] if month_day(written[5:]) else "05-20"
-        yield document.problem(
-            "timing-day", path, what, f'write two digits each: {path[-1]} = "{without_year}"'
+        meant = _meant_day(written)
+        example = f'{path[-1]} = "{meant or "05-20"}"'
+        fix = (
+            f"write two digits each: {example}" if meant else f"write two digits each, for example {example}"
         )
+        yield document.problem("timing-day", path, what, fix)
     elif day == _FEB_29:
         what = "29 February does not come every year."
         yield document.problem("timing-day", path, what, f'write {path[-1]} = "02-28" or "03-01"')
@@ -66,7 +86,7 @@ def _check_heat(document: Document, path: KeyPath) -> Iterator[Problem]:
     unit = {"degc": " degC", "degf": " degF"}.get(document.text(*path, "unit") or "", "")
     if base is not None and upper is not None and base >= upper:
         what = f"base = {show_number(base)}{unit} is not below upper = {show_number(upper)}{unit}."
-        fix = f"exchange them: base = {show_number(upper)}, upper = {show_number(base)}"
+        fix = "check both with the source."
         if base == upper:
             fix = "write the two temperatures as published, or remove upper and cutoff."
         yield document.problem("timing-heat", (*path, "base"), what, fix)
@@ -104,7 +124,7 @@ def _check_base(document: Document, path: KeyPath, base: float | None) -> Iterat
     """Yield a base that no insect or plant has, mostly because its unit is another."""
     unit = document.text(*path, "unit")
     least, most = _BASES.get(unit or "", (base, base))
-    if base is None or least is None or most is None or least <= base <= most:
+    if base is None or math.isnan(base) or least is None or most is None or least <= base <= most:
         return
     other = "degf" if unit == "degc" else "degc"
     name = {"degc": "degC", "degf": "degF"}

@@ -157,7 +157,7 @@ def _type_fix(slot: Slot, path: KeyPath, value: Any) -> str:
             "write true or false, without quotes." if meant is None else f"write {assign}{toml_value(meant)}"
         )
     if slot.kind == "text":
-        return _text_fix(assign, value)
+        return _text_fix(slot, assign, value)
     if slot.kind == "numbers":
         return f"write {assign}[low, middle, high], each in percent, for example [5, 15, 25]."
     if slot.kind == "texts":
@@ -186,7 +186,9 @@ def _date_example(value: Any) -> str:
         return "2027-05-01"
 
 
-def _text_fix(assign: str, value: Any) -> str:
+def _text_fix(slot: Slot, assign: str, value: Any) -> str:
+    if slot.unit == "MM-DD" and isinstance(value, dt.date):
+        return f'write month and day, without the year: {assign}"{value.month:02}-{value.day:02}"'
     if isinstance(value, dict | list):
         return f'write {assign}"..."'
     prefix = "EPSG:" if assign == "crs = " and type(value) is int else ""

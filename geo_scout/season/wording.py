@@ -14,7 +14,8 @@ _BIDI = {0x200E, 0x200F, *range(0x202A, 0x202F), *range(0x2066, 0x206A)}
 _BARE_KEY = re.compile(r"[A-Za-z0-9_-]+")
 _LONGEST = 120
 
-UNIT_WORDS = {"degc": "degC", "pct": "%", "degc x 100": "degC x 100"}
+# What a table states itself, such as degc or degf, cannot be said beside a number.
+UNIT_WORDS = {"of the table": "", "degc": "degC", "pct": "%", "degc x 100": "degC x 100"}
 
 
 def is_control(character: str) -> bool:

@@ -2,14 +2,15 @@
 
 from geo_scout.timing.by_year import dates_by_year
 from geo_scout.timing.cautions import with_cautions
-from geo_scout.timing.continued import continued_weather, named_like, strangers
+from geo_scout.timing.continued import continued_weather, known_names, named_like, strangers
 from geo_scout.timing.daylength_cautions import daylength_cautions
 from geo_scout.timing.heat_trace import heat_trace
 from geo_scout.timing.learn import learn
+from geo_scout.timing.next_windows import next_where_closed
 from geo_scout.timing.places import at_stations, spread_of
 from geo_scout.timing.season_days import season_reference
 from geo_scout.timing.site_places import at_patches
-from geo_scout.timing.stations import StationRecord, record_of
+from geo_scout.timing.stations import StationRecord, record_of, stations_used
 from geo_scout.timing.week import days_moved, monday_of, weeks_of
 from geo_scout.timing.windows import site_windows
 from geo_scout.timing.yearly_extremes import yearly_extremes
@@ -24,13 +25,16 @@ __all__ = [
     "daylength_cautions",
     "days_moved",
     "heat_trace",
+    "known_names",
     "learn",
     "monday_of",
     "named_like",
+    "next_where_closed",
     "record_of",
     "season_reference",
     "site_windows",
     "spread_of",
+    "stations_used",
     "strangers",
     "weeks_of",
     "with_cautions",

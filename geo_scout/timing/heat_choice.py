@@ -178,6 +178,7 @@ def _routes(
         return at
 
     years, place = _years_known(question, heat), record.place(temperatures, places)
+    too_few = _too_few(years, record.name)
     for is_seen, note in _seasons(question, record, heat):
         seen = heat.seen if is_seen else heat.seen[:0]
         until = f"daily weather at {place} to {record.last_day}, " if is_seen else ""
@@ -185,7 +186,7 @@ def _routes(
         if years >= FEWEST_YEARS:
             yield over_years
         if has_normals:
-            then = f"{until}then {normals}" if until else normals
+            then = f"{until}then {normals}{too_few}" if until else f"{normals}{too_few}"
             yield Route(by_normals(seen), _always(then), note, is_seen)
         if 0 < years < FEWEST_YEARS:
             yield over_years
@@ -245,9 +246,18 @@ def _years_words(place: str, span: str, until: str) -> Callable[[int], str]:
         if until:
             return f"{until}then the middle of {few}{years} earlier years"
         plural = "" if years == 1 else "s"
-        return f"{few}{years} year{plural} of daily weather at {place}, {span}"
+        whole = "whole " if few else ""
+        return f"{few}{years} {whole}year{plural} of daily weather at {place}, {span}"
 
     return words
+
+
+def _too_few(years: int, station: str) -> str:
+    """Return why normals stand before a station's own years, where it has some."""
+    if not 0 < years < FEWEST_YEARS:
+        return ""
+    number = f"{years} whole year{'' if years == 1 else 's'}"
+    return f"; the {number} of daily weather at {station} are fewer than {FEWEST_YEARS} and do not decide"
 
 
 def _why_nothing(question: HeatQuestion, record: StationRecord | None) -> str:

@@ -69,7 +69,7 @@ def learn(model: HeatModel, records: Mapping[str, StationRecord], catches: pd.Da
     -----
     The middle of a year at a station is the day by which half of its catch is in. It is predicted by the
     mean heat at the middles of all other years; the error is the day on which that heat is reached less the
-    middle itself.
+    middle itself. The middle offered is the mean of all years' middles, so that the error speaks of it.
     """
     heats = {name: _Heat.of(model, record) for name, record in records.items()}
     in_order = catches.sort_values(["station", "date"], kind="stable")
@@ -88,7 +88,11 @@ def learn(model: HeatModel, records: Mapping[str, StationRecord], catches: pd.Da
         others = [heat for (_, other), (_, heat) in middles.items() if other != year]
         errors.append(heats[station].error_days(year, float(np.mean(others)), day) if others else np.nan)
     heat = found["degree_days"].to_numpy(dtype=np.float64)
-    least, middle, most = float(heat.min()), float(np.median(heat)), float(heat.max())
+    least, middle, most = (
+        float(heat.min()),
+        float(np.mean([one for _, one in middles.values()])),
+        float(heat.max()),
+    )
     return Learned(nothing.catches, True, least, middle, most, np.array(errors), tuple(middles))
 
 

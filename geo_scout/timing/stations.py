@@ -128,6 +128,15 @@ def station_groups(
     ]
 
 
+def stations_used(temperatures: Temperatures) -> list[tuple[str, dt.date, int]]:
+    """Return the stations that stand for any place, the last day of each, and for how many places."""
+    return [
+        (record.name, record.last_day, len(places))
+        for places, record, _ in station_groups(temperatures)
+        if record is not None
+    ]
+
+
 def record_of(weather: DailyWeather, name: str) -> StationRecord:
     """Return the daily record of one station, from its first to its last day with both temperatures.
 

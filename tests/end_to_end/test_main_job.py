@@ -133,7 +133,9 @@ def test_manifest_says_what_went_in(sample_run, sample_season):
 
 def test_every_output_for_people_says_stop_and_ask(sample_run):
     question = "STOP AND ASK"
-    for name in ("release_sites.csv", "sources.csv", "findings.json", "manifest.json", "map.html"):
+    tables = ("release_sites.csv", "sources.csv", "calendar.csv", "calendar.svg", "call_list.csv")
+    layers = ("release_sites.geojson", "sources.geojson")
+    for name in (*tables, *layers, "findings.json", "manifest.json", "map.html"):
         assert question in (sample_run / name).read_text(encoding="utf-8"), name
     assert question in (sample_run.parent / "console.txt").read_text(encoding="utf-8")
 

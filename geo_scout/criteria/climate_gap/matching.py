@@ -7,8 +7,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from geo_scout.formulas.climate_match import best_match, distance_blocks_of_each, regional_distance
+from geo_scout.formulas.climate_spread import interannual_spread
 from geo_scout.formulas.sigma_dissimilarity import sigma_dissimilarity
 from geo_scout.model.climate_spread import ClimateSpread, SpreadRefusal
+from geo_scout.model.quantities import Columns
 
 FloatArray = NDArray[np.float64]
 
@@ -21,6 +23,20 @@ class Match:
     distance: FloatArray
     gap: FloatArray
     spreads: Sequence[ClimateSpread | None]
+
+
+def spreads_of_populations(
+    columns: Columns, variables: Sequence[str], usable: NDArray[np.bool_]
+) -> list[ClimateSpread | SpreadRefusal | None]:
+    """Return each population's year-to-year spread; None where it has no years or is not usable."""
+    spreads: list[ClimateSpread | SpreadRefusal | None] = []
+    for years, has_climate in zip(columns["population_years"], usable, strict=True):
+        if years is None or not has_climate:
+            spreads.append(None)
+            continue
+        year, values = years
+        spreads.append(interannual_spread(values, year, variables))
+    return spreads
 
 
 def match_regional(site: FloatArray, population: FloatArray, spread: ClimateSpread) -> Match:

@@ -1,13 +1,19 @@
-"""The gap measured in both forms, with its drivers, the best source and how novel the climate is."""
+"""The gap measured in both forms, with its drivers and how novel the climate is."""
 
 from collections.abc import Iterator, Mapping, Sequence
 
 import numpy as np
 from numpy.typing import NDArray
 
-from geo_scout.criteria.climate_gap.matching import Match, match_interannual, match_regional
+from geo_scout.criteria.climate_gap.matching import (
+    Match,
+    match_interannual,
+    match_regional,
+    spreads_of_populations,
+)
 from geo_scout.criteria.climate_gap.rounded import rounded_climate
 from geo_scout.criteria.climate_gap.words import (
+    absent_in_words,
     describe_novelty,
     difference_in_words,
     matrix_words,
@@ -15,7 +21,7 @@ from geo_scout.criteria.climate_gap.words import (
     truncated_in_words,
 )
 from geo_scout.formulas.climate_difference import find_drivers, physical_difference, unseen_share
-from geo_scout.formulas.climate_spread import interannual_spread, regional_spread
+from geo_scout.formulas.climate_spread import regional_spread
 from geo_scout.formulas.novelty import measure_novelty
 from geo_scout.model.climate_spread import ClimateSpread, SpreadKind, SpreadRefusal
 from geo_scout.model.criterion_value import CriterionValue
@@ -59,6 +65,9 @@ def measure(columns: Columns) -> CriterionValue:
     usable = np.asarray(~np.isnan(population).any(axis=1))
     if site.size == 0 or np.isnan(site).all():
         return _missing(columns, kind, "no climate layer has values here")
+    absent = np.isnan(site).all(axis=0) & np.isnan(columns["climate_cells"]).all(axis=0)
+    if absent.any():
+        return _missing(columns, kind, absent_in_words([variables[i] for i in np.flatnonzero(absent)]))
     if not usable.any():
         return _missing(columns, kind, "no climate evidence: no confirmed or known population has a climate")
     if kind == "regional":
@@ -67,7 +76,7 @@ def measure(columns: Columns) -> CriterionValue:
             return _missing(columns, kind, refusal_in_words(spread), _novelty(site, population, variables))
         match = match_regional(site, population, spread)
     else:
-        spreads = _of_populations(columns, variables, usable)
+        spreads = spreads_of_populations(columns, variables, usable)
         kept = [one for one in spreads if isinstance(one, ClimateSpread)]
         if not kept:
             why = _why_no_years(spreads, columns)
@@ -83,20 +92,6 @@ def describe(value: CriterionValue, index: int) -> str:
     kind = value.details["climate_gap_kind"][index]
     unit = "regional distance" if kind == "regional" else "sigmas of year-to-year variability"
     return f"climate gap {value.value[index]:.2f} ({unit}) {value.note[index]}"
-
-
-def _of_populations(
-    columns: Columns, variables: list[str], usable: NDArray[np.bool_]
-) -> list[ClimateSpread | SpreadRefusal | None]:
-    """Return each population's year-to-year spread; None where it has no years or no climate."""
-    spreads: list[ClimateSpread | SpreadRefusal | None] = []
-    for years, has_climate in zip(columns["population_years"], usable, strict=True):
-        if years is None or not has_climate:
-            spreads.append(None)
-            continue
-        year, values = years
-        spreads.append(interannual_spread(values, year, variables))
-    return spreads
 
 
 def _known(
@@ -127,7 +122,6 @@ def _known(
         details["climate_gap_population"][here] = names[row]
     details["climate_gap_distance"] = match.distance
     details["climate_gap_driver"] = np.array(note, dtype=object)
-    details |= _best_source(columns, kind, match, site, population)
     details |= _novelty(site, population, variables)
     return CriterionValue(
         unit=UNIT,
@@ -155,25 +149,6 @@ def _facts(
         spread = next(one for one in match.spreads if one is not None)
         yield f"covariance over {spread.sample} climate cells: {matrix_words(spread.covariance)}"
     yield f"order of the numbers: {', '.join(variables)}; precipitation as ln(P + 1)"
-
-
-def _best_source(
-    columns: Columns, kind: SpreadKind, match: Match, site: FloatArray, population: FloatArray
-) -> dict[str, NDArray[np.generic]]:
-    """Return the best-matching population that lies in a patch of the season, from where agents can come."""
-    ids = np.asarray(columns["population_site_ids"], dtype=object)
-    own = np.array([bool(one) for one in ids], dtype=np.bool_)
-    offered = np.where(own[:, None], population, np.nan)
-    if kind == "regional":
-        spread = next(one for one in match.spreads if one is not None)
-        best = match_regional(site, offered, spread) if own.any() else None
-    else:
-        spreads = [one if mine else None for one, mine in zip(match.spreads, own, strict=True)]
-        best = match_interannual(site, offered, spreads) if any(spreads) else None
-    if best is None:
-        return {}
-    named = np.where(best.population >= 0, ids[best.population], "").astype(object)
-    return {"best_source_site_id": named, "best_source_climate_gap": best.gap}
 
 
 def _novelty(
@@ -229,6 +204,7 @@ def _details(columns: Columns, kind: SpreadKind) -> dict[str, NDArray[np.generic
         "climate_gap_driver": blank(),
         "best_source_site_id": blank(),
         "best_source_climate_gap": np.full(count, np.nan),
+        "best_source_note": blank(),
         "novelty": np.full(count, np.nan),
         "novelty_variable": blank(),
         "novelty_note": blank(),

@@ -50,7 +50,9 @@ def difference_in_words(
     said = f"from {name}: {_amount(variables[main], float(difference[main]))}; that drives the mismatch"
     told = f" ({share:.0f} % of it)" if share < 100 * (1 - _LEAST_TOLD) else ""
     offsets = [
-        _amount(variables[int(i)], float(difference[i])) for i in np.flatnonzero(drivers.offsets[place])
+        _amount(variables[int(i)], float(difference[i]))
+        for i in np.flatnonzero(drivers.offsets[place])
+        if _is_seen(variables[int(i)], float(difference[i]))
     ]
     return f"{said}{told}" + (f", partly offset by {' and '.join(offsets)}" if offsets else "")
 
@@ -60,7 +62,28 @@ def _amount(variable: str, difference: float) -> str:
     unit, meaning = CLIMATE_VARIABLES[variable]
     said, less, more = _SAID.get(variable, (meaning, "lower", "higher"))
     size = f"{abs(difference):.0f} mm" if unit == "mm" else f"{abs(difference):.1f} {_unit(unit)}"
+    if not _is_seen(variable, difference):
+        size = "less than 1 mm" if unit == "mm" else f"less than 0.1 {_unit(unit)}"
     return f"{said} {size} {less if difference < 0 else more}"
+
+
+def _is_seen(variable: str, difference: float) -> bool:
+    """Return whether a difference is at least half a printed unit, so that it does not print as 0."""
+    return abs(difference) >= (0.5 if CLIMATE_VARIABLES[variable][0] == "mm" else 0.05)
+
+
+def absent_in_words(variables: Sequence[str]) -> str:
+    """Say that the rasters hold no value of some variables, wherever they were asked.
+
+    >>> absent_in_words(["bio12"]).partition(":")[0]
+    'no climate layer has a value of bio12 (annual precipitation) at any site or climate cell'
+    """
+    named = " and ".join(f"{name} ({CLIMATE_VARIABLES[name][1]})" for name in variables)
+    it_comes = "it comes" if len(variables) == 1 else "they come"
+    return (
+        f"no climate layer has a value of {named} at any site or climate cell: the raster {it_comes} from is "
+        "empty here or lacks the band"
+    )
 
 
 def truncated_in_words(spread: ClimateSpread, unseen: float) -> str:

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 
+from geo_scout.layers.crosschecks.elevation_unit import check_elevation_unit
 from geo_scout.layers.crosschecks.elsewhere import check_elsewhere
 from geo_scout.layers.crosschecks.far_day import check_day
 from geo_scout.layers.crosschecks.far_positions import check_far
@@ -15,6 +16,7 @@ from geo_scout.layers.crosschecks.repeated_records import check_repeated
 from geo_scout.layers.crosschecks.slivers import check_slivers
 from geo_scout.layers.crosschecks.swapped_positions import check_swapped
 from geo_scout.layers.crosschecks.tmin_tmax import check_tmin_below_tmax
+from geo_scout.layers.crosschecks.turned_months import check_warmest_month
 from geo_scout.layers.crosschecks.visit_order import check_visit_order
 
 # Swapped positions first: what is set aside there cannot be far from everything or outside a boundary.
@@ -31,6 +33,8 @@ CHECKS: tuple[Callable[[LayersRead], None], ...] = (
     check_land_rules,
     check_climate_complete,
     check_tmin_below_tmax,
+    check_warmest_month,
+    check_elevation_unit,
     # Last, because it takes the infestations away from the others.
     check_elsewhere,
 )

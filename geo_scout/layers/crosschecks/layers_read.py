@@ -6,6 +6,7 @@ from geo_scout.layers.drafts import LayerDraft
 from geo_scout.layers.noticed import Noticed
 from geo_scout.model.layers import RasterLayer
 from geo_scout.model.season import Season
+from geo_scout.model.weather import DailyWeather, StationNormals
 
 
 @dataclass
@@ -22,12 +23,16 @@ class LayersRead:
         Rasters that could be described, by name.
     noticed
         What was noticed, per layer; drafts are among them.
+    weather, station_normals
+        Tables of stations, where there are any.
     """
 
     season: Season
     drafts: dict[str, LayerDraft]
     rasters: dict[str, RasterLayer]
     noticed: dict[str, Noticed] = field(default_factory=dict)
+    weather: DailyWeather | None = None
+    station_normals: StationNormals | None = None
 
     def about(self, layer: str) -> Noticed:
         """Return where findings of a layer go; a layer that is not there may have some, too."""

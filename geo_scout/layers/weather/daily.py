@@ -7,6 +7,7 @@ import pandas as pd
 
 from geo_scout.layers.noticed import Noticed
 from geo_scout.layers.weather.gaps import mind_gaps
+from geo_scout.layers.weather.same_spots import join_spots
 from geo_scout.layers.weather.stations import name_stations, stations_of
 from geo_scout.layers.weather.table_draft import TableRows
 from geo_scout.layers.weather.table_rows import read_table
@@ -48,6 +49,8 @@ def daily_weather(
     if rows.is_stopped:
         return None, rows
     stations = stations_of(rows, on_map=on_map)
+    if on_map:
+        stations = join_spots(rows, stations)
     days = rows.frame[["station", "date", *_VALUES]].sort_values(["station", "date"], kind="stable")
     days = _drop_silent(mind_gaps(days.reset_index(drop=True), rows), rows)
     if rows.is_stopped:

@@ -4,7 +4,7 @@ import numpy as np
 import pandas as pd
 
 from geo_scout.layers.weather.table_draft import TableRows
-from geo_scout.layers.wording import listed
+from geo_scout.layers.wording import folded, listed
 from geo_scout.model.weather import STATION_COLUMNS
 
 # Coordinates of one station that differ by less are rounding. [deg], [m]
@@ -13,13 +13,26 @@ ONE_STATION = "the station"
 
 
 def name_stations(rows: TableRows) -> None:
-    """Give rows without a station's name the only name there is."""
+    """Give rows without a station's name the only name there is, and each name its first spelling."""
     blank = rows.frame["station"] == ""
     if "station" not in rows.given or blank.all():
         rows.frame["station"] = ONE_STATION
     elif blank.any():
         fix = "Name the station in every row."
         rows.refuse_rows(blank.to_numpy(), "blank-value", "station is blank", fix, 0.01)
+    _fold_names(rows)
+
+
+def _fold_names(rows: TableRows) -> None:
+    """Take names that differ only in capitals and blanks as one, and say so."""
+    first: dict[str, str] = {}
+    names = {name: first.setdefault(folded(name), name) for name in rows.frame["station"].unique()}
+    others = [name for name, one in names.items() if name != one]
+    if others:
+        pairs = [f"'{name}' and '{names[name]}'" for name in others]
+        what = f"{listed(pairs, 3)} are taken as one station."
+        rows.say("station-twice", "note", what, "Write its name the same in every row.")
+        rows.frame["station"] = rows.frame["station"].map(names)
 
 
 def stations_of(rows: TableRows, *, on_map: bool = True) -> pd.DataFrame:

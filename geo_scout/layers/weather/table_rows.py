@@ -60,6 +60,7 @@ def read_table(name: str, table: LayerTable, path: Path, skip: Collection[str] =
             short_names=source.short_names,
         )
         matched = {ours: theirs for ours, theirs in found.items() if ours not in skip} | ready
+        _refuse_one_for_both(rows, matched)
         check_stated_units(rows, table)
         for remark in source.remarks:
             rows.say(*remark)
@@ -68,6 +69,15 @@ def read_table(name: str, table: LayerTable, path: Path, skip: Collection[str] =
     except LayerRefused as refused:
         rows.refuse(refused)
     return rows
+
+
+def _refuse_one_for_both(rows: TableRows, matched: Mapping[str, str]) -> None:
+    """Stop where one column is named for the lowest and the highest temperature: days would have no range."""
+    theirs = matched.get("tmin")
+    if theirs is not None and theirs == matched.get("tmax"):
+        what = f"column '{theirs}' is named for both tmin and tmax."
+        fix = "Name the lowest and the highest temperature of the day; a mean is neither."
+        rows.say("column-twice", "stop", what, fix)
 
 
 def _ready_variables(name: str, table: LayerTable, source: Source) -> dict[str, str]:
@@ -141,6 +151,10 @@ def _say_unreadable(
     seen = listed([f"'{text}'" for text in dict.fromkeys(texts[unreadable])], at_most=3)
     is_most = unreadable.sum() > _UNTRUE_SHARE * max(int((texts != "").sum()), 1)
     what = f"{column.name} is not {kind} in {counted(int(unreadable.sum()), 'row')}: {seen}"
+    if column.name == "month":
+        example = "1 for January, up to 12"
+    elif column.name == "year":
+        example = "2014"
     fix = f"Write it like {example}" + (", or state date_format." if kind == "a date" else ".")
     # Nothing needs an optional column, so that what is wrong in it must not cost the whole table.
     if is_most and column.is_required:

@@ -65,6 +65,7 @@ WINDOW_COLUMNS = (
 SHARED_COLUMNS = (
     "climate_gap_kind",
     "climate_gap_driver",
+    "best_source_note",
     "novelty_note",
     "climate_note",
     "window_kind",

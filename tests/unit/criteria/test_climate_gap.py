@@ -10,19 +10,23 @@ CELLS = np.array([[first, second] for first in (-2.0, 2.0) for second in (-1.0, 
 STRETCH = 40 / 39
 
 
-def measure(site, population, cells=CELLS, names=("Old ground", "New ground"), variables=("bio05", "bio06")):
-    return climate_gap.measure(
-        {
-            "site_climate": np.array(site, dtype=float).reshape(-1, len(variables)),
-            "population_climate": np.array(population, dtype=float).reshape(-1, len(variables)),
-            "climate_cells": np.array(cells, dtype=float).reshape(-1, len(variables)),
-            "climate_variables": np.array(variables, dtype=object),
-            "population_names": np.array(names[: len(population)], dtype=object),
-            "population_site_ids": np.array(["", "A-2", *[""] * 8][: len(population)], dtype=object),
-            "population_years": np.full(len(population), None, dtype=object),
-            "climate_gap_kind": np.array(["regional"], dtype=object),
-        }
-    )
+def quantities(
+    site, population, cells=CELLS, names=("Old ground", "New ground", "Third"), variables=("bio05", "bio06")
+):
+    return {
+        "site_climate": np.array(site, dtype=float).reshape(-1, len(variables)),
+        "population_climate": np.array(population, dtype=float).reshape(-1, len(variables)),
+        "climate_cells": np.array(cells, dtype=float).reshape(-1, len(variables)),
+        "climate_variables": np.array(variables, dtype=object),
+        "population_names": np.array(names[: len(population)], dtype=object),
+        "population_site_ids": np.array(["", "A-2", *[""] * 8][: len(population)], dtype=object),
+        "population_years": np.full(len(population), None, dtype=object),
+        "climate_gap_kind": np.array(["regional"], dtype=object),
+    }
+
+
+def measure(*given, **named):
+    return climate_gap.measure(quantities(*given, **named))
 
 
 def test_the_gap_by_hand():
@@ -122,17 +126,56 @@ def test_a_correlated_variable_that_offsets_is_said_to():
     )
 
 
+def test_a_variable_without_any_value_is_the_reason_and_not_the_number_of_cells():
+    """The known population states its climate by hand; the raster of the minima holds nothing."""
+    site, cells = [[4.0, np.nan]], CELLS.copy()
+    cells[:, 1] = np.nan
+    measured = measure(site, [[0.0, 0.0]], cells)
+    assert measured.note[0] == (
+        "no climate layer has a value of bio06 (mean daily minimum of the coldest month) at any site or climate "
+        "cell: the raster it comes from is empty here or lacks the band"
+    )
+
+
+def test_an_offset_that_would_print_as_0_is_left_out_and_a_driver_that_would_is_said_to_be_small():
+    """As above, the second variable offsets; (0.08, 0.04) has 0.04 degC of it, (0.02, 0.01) drives by 0.02."""
+    root = np.linalg.cholesky([[1.0, 0.9], [0.9, 1.0]])
+    measured = measure([[0.08, 0.04], [0.02, 0.01]], [[0.0, 0.0]], (CELLS / [2.0, 1.0]) @ root.T)
+    assert measured.note == (
+        "from Old ground: the warmest month 0.1 degC hotter; that drives the mismatch",
+        "from Old ground: the warmest month less than 0.1 degC hotter; that drives the mismatch",
+    )
+
+
 def test_no_sites_at_all():
     assert len(measure([], [[0.0, 0.0]]).value) == 0
 
 
-def test_the_best_source_is_the_best_population_in_a_patch_of_the_season():
-    """(0.5, 0) is nearest to the old ground, which lies in no patch; the other one, A-2, can supply it."""
-    measured = measure([[0.5, 0.0]], [[0.0, 0.0], [4.0, 3.0]])
-    assert measured.details["climate_gap_population"].tolist() == ["Old ground"]
-    assert measured.details["best_source_site_id"].tolist() == ["A-2"]
+def sourced(site, population, ranked_ids, ids):
+    columns = quantities(site, population)
+    columns["population_site_ids"] = np.array(ids, dtype=object)
+    return climate_gap.with_best_sources(climate_gap.measure(columns), columns, ranked_ids).details
+
+
+def test_the_best_source_is_the_nearest_of_those_that_are_ranked():
+    """(0.5, 0) is nearest to the first ground, then to A-1; only A-2 is ranked and can supply it."""
+    details = sourced([[0.5, 0.0]], [[0.0, 0.0], [1.0, 0.0], [4.0, 3.0]], {"A-2"}, ["", "A-1", "A-2"])
+    assert details["climate_gap_population"].tolist() == ["Old ground"]
+    assert details["best_source_site_id"].tolist() == ["A-2"]
     distance = np.sqrt((3.5**2 / 4 + 3.0**2) / STRETCH)
-    assert measured.details["best_source_climate_gap"][0] == pytest.approx(distance / np.sqrt(2), rel=1e-12)
+    assert details["best_source_climate_gap"][0] == pytest.approx(distance / np.sqrt(2), rel=1e-12)
+    assert details["best_source_note"].tolist() == [""]
+
+
+@pytest.mark.parametrize(
+    ("ranked_ids", "word"),
+    [(set(), "no source is ranked"), ({"A-9"}, "no ranked source has a climate to compare")],
+)
+def test_without_a_ranked_source_there_is_none_and_a_word_says_so(ranked_ids, word):
+    details = sourced([[0.5, 0.0], [np.nan, 0.0]], [[0.0, 0.0]], ranked_ids, ["A-1"])
+    assert details["best_source_site_id"].tolist() == ["", ""]
+    assert np.isnan(details["best_source_climate_gap"]).all()
+    assert details["best_source_note"].tolist() == [word, ""]
 
 
 def test_too_few_populations_to_score_give_every_value_and_its_range():
@@ -270,7 +313,7 @@ def test_a_difference_that_left_out_components_do_not_see_is_said():
 
 
 def test_sigma_is_taken_of_the_printed_pairs_only(monkeypatch):
-    """Two sites, twenty populations: the best of all and the best in a patch are two pairs a site, of forty."""
+    """Two sites, twenty populations: the best of all is one pair a site, of forty."""
     taken = []
 
     def counting(distance, dimensions):
@@ -282,7 +325,7 @@ def test_sigma_is_taken_of_the_printed_pairs_only(monkeypatch):
     population = np.random.default_rng(1).normal(size=(20, 2))
     measured = gap_to_years([[3.0, 0.0], [0.0, 1.0]], population, [years] * 20)
     assert measured.known.all()
-    assert sum(taken) == 4
+    assert sum(taken) == 2
 
 
 def test_a_variable_that_no_year_holds_is_named():

@@ -13,7 +13,8 @@ def source(site, rank=1, opens="2027-06-10", **changes):
         "agent": "beetle", "site_id": site, "name": "", "rank": rank, "status": "ranked", "exclusion_codes": "",
         "window_kind": "degree-days", "window_scout": "2027-05-27", "window_opens": opens,
         "window_peaks": "2027-06-20", "window_closes": "2027-07-05", "window_opens_early": "",
-        "window_opens_late": "", "window_basis": "weather", "window_note": "", "score": 0.5,
+        "window_opens_late": "", "window_basis": "weather", "window_note": "", "stop_and_ask": "",
+        "score": 0.5,
     }  # fmt: skip
     return {**row, **changes}
 
@@ -78,6 +79,14 @@ def test_table_and_picture_say_the_same(tmp_path):
     assert "left out: treatment-planned; opens 10 Jun, closes 5 Jul" in texts
     assert "no dates: look for the stage of the host" in texts
     assert "does not open: too cold" in texts
+
+
+def test_the_open_question_stands_in_table_and_picture(tmp_path):
+    question = "STOP AND ASK: the legal status in Pell is unknown."
+    write_calendar(tmp_path, table(source("A", stop_and_ask=question), source("B")), "Valley 2027")
+    with (tmp_path / "calendar.csv").open(encoding="utf-8-sig", newline="") as stream:
+        assert [row["stop_and_ask"] for row in csv.DictReader(stream)] == [question, ""]
+    assert (tmp_path / "calendar.svg").read_text(encoding="utf-8").count(question) == 1
 
 
 def test_no_source_at_all_is_said(tmp_path):

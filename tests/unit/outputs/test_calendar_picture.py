@@ -23,11 +23,16 @@ def drawn(*rows):
 
 def bars(svg):
     """Return left and right end of the bars above the legend."""
-    found = [one for one in svg.iter(f"{SVG}rect") if one.get("height") == "10"]
+    # The legend is a group of its own, so what lies in no group is a source's.
+    found = [one for one in svg.findall(f"{SVG}rect") if one.get("height") == "10"]
     return [
-        (float(one.get("x")), float(one.get("x")) + float(one.get("width")), one.get("fill"))
-        for one in found[:-2]
+        (float(one.get("x")), float(one.get("x")) + float(one.get("width")), one.get("fill")) for one in found
     ]
+
+
+def legend(svg):
+    """Return the words of the legend."""
+    return [one.text for one in svg.find(f"{SVG}g").iter(f"{SVG}text")]
 
 
 def at(days_from_1_june):
@@ -52,7 +57,42 @@ def test_an_open_end_has_an_arrow_at_the_last_known_day():
     closed = [
         one.get("d") for one in drawn(row()).iter(f"{SVG}path") if one.get("d", "").endswith("l7 5l-7 5z")
     ]
-    assert len(closed) == len(arrows) - 1
+    assert len(arrows) == 2, "one at the bar, one in the legend"
+    assert closed == []
+
+
+def test_the_legend_explains_what_is_drawn_and_nothing_else():
+    assert legend(drawn(row())) == ["start scouting", "open", "peak"]
+    assert legend(drawn(row(scout=None, peaks=None, closes=None))) == ["open", "closing unknown"]
+    assert legend(drawn(row(scout=None, peaks=None, is_ranked=False))) == ["open, but left out of the plan"]
+    reach = row(opens_early=day("2027-06-08"), opens_late=day("2027-06-16"))
+    assert legend(drawn(reach))[-1] == "opens then in 8 years of 10"
+    assert legend(drawn(row(None, None, None, None))) == []
+
+
+def test_a_row_with_an_open_question_carries_a_mark_and_the_words_and_keeps_its_dates():
+    question = "STOP AND ASK: the legal status in Harrowmere is unknown."
+    svg = drawn(row(question=question), row())
+    texts = [one.text for one in svg.iter(f"{SVG}text")]
+    told = [one for one in texts if one.startswith("STOP AND ASK: the legal status in Harrowmere")]
+    assert len(told) == 1
+    assert legend(svg)[0] == "ask the authority before anything moves"
+    assert texts.count("scout 1 Jun, opens 11 Jun, peak 21 Jun, closes 30 Jun") == 2
+    octagons = [one for one in svg.iter(f"{SVG}path") if one.get("fill") == "#A80000"]
+    assert len(octagons) == 2, "one by the row, one in the legend"
+    _, _, width, height = (float(one) for one in svg.get("viewBox").split())
+    assert max(float(one.get("y")) for one in svg.iter(f"{SVG}text")) < height
+    assert width == WIDTH
+
+
+def test_a_line_stands_at_the_first_of_each_month_and_after_the_last():
+    svg = drawn(row(closes="2027-07-20"))
+    lines = [one for one in svg.findall(f"{SVG}path") if one.get("stroke") == "#cccccc"]
+    # 1 June, 1 July and 1 August: 0, 30 and 61 days of 61.
+    width = WIDTH - 2 * MARGIN
+    expected = [MARGIN, MARGIN + 30 / 61 * width, MARGIN + width]
+    found = [float(one.get("d")[1:].split()[0]) for one in lines]
+    assert all(abs(a - b) < 0.06 for a, b in zip(found, expected, strict=True))
 
 
 def test_what_is_left_out_is_hollow():

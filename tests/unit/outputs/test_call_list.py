@@ -48,3 +48,16 @@ def test_only_land_to_ask_about_is_named(sample):
     asked = calls[calls["why"].str.contains("land to ask about")]
     assert len(asked) > 0
     assert not asked["why"].str.contains("pasture|crop").any()
+
+
+def test_what_is_open_stands_before_what_is_always_checked(sample):
+    calls = build_call_list(sample, build_tables(sample, "crew"))
+    asked = calls[calls["stop_and_ask"] != ""]
+    assert len(asked) > 0
+    assert asked["stop_and_ask"].str.startswith("STOP AND ASK: ").all()
+    for row in asked.itertuples():
+        assert row.before_you_go.startswith(row.stop_and_ask)
+    unknown = calls[calls["why"].str.contains("permission unknown")]
+    assert len(unknown) > 0
+    told = unknown["before_you_go"].str.partition("Before you go, check: ")
+    assert told[0].str.endswith("Permission unknown: call the manager first. ").all()

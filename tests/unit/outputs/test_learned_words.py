@@ -53,13 +53,15 @@ def test_range_brackets_errors_and_what_to_write():
     rows = [("Ford", "2023-05-20", 0, 2023, 60.0), ("Ford", "2023-05-28", 0, 2023, 82.0), *NINE,
             ("Ford", "2024-07-20", 0, 2024, 320.0)]  # fmt: skip
     lines = tell(learned(rows, errors=[5.0, -7.0], seasons=[("Ford", 2023), ("Ford", 2024)]))
-    assert lines[-7:-1] == [
-        "n = 9 catches in 2 years: from 100 to 220 degree-days (degC), middle 135.",
+    assert lines[-8:-1] == [
+        "n = 9 catches in 2 years: from 100 to 220 degree-days (degC).",
+        "Half of a year's catch, by the numbers caught, is in at 135 (mean of 2 seasons).",
         "The first appeared between 82 (none caught) and 100 (degC).",
         "The last went between 220 and 320 (none caught).",
-        "Each year predicted from the others: off by 6.0 days on average (2023: +5 days, 2024: -7 days).",
-        "To use them, write into your own profile: sums = {opens = 100, peaks = 135, closes = 220}. "
-        "The first may have come unseen.",
+        "The day by which half of a year's catch is in, predicted from the other years: off by 6.0 days on "
+        "average (2023: +5 days, 2024: -7 days).",
+        "To use them, write into your own profile: sums = {opens = 100, peaks = 135}. The first may have come "
+        "unseen. The last one caught is no closing: add closes = N, the sum at which you want collecting to end.",
         "",
     ]
 
@@ -68,8 +70,8 @@ def test_without_a_zero_nobody_knows_the_ends():
     lines = tell(learned(NINE, errors=[np.nan, 2.0], seasons=[("Ford", 2023), ("Ford", 2024)]))
     assert "No visit caught none, so nobody knows how much earlier they begin or later they end." in lines
     assert (
-        "Each year predicted from the others: off by 2.0 days on average (2023: not reached, 2024: +2 days)."
-        in lines
+        "The day by which half of a year's catch is in, predicted from the other years: off by 2.0 days on "
+        "average (2023: not reached, 2024: +2 days)." in lines
     )
 
 

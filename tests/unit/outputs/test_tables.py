@@ -29,3 +29,41 @@ def test_reasons_other_than_private_ones_stay(sample):
     small = crew["exclusion_codes"] == "too-small"
     assert small.any()
     assert list(public.loc[small, "reasons"]) == list(crew.loc[small, "reasons"])
+
+
+@pytest.mark.parametrize("role", ["release", "source"])
+def test_what_to_check_claims_nothing_and_what_is_open_comes_first(sample, role):
+    table = build_tables(sample, "crew")[role]
+    assert table["before_you_go"].str.contains("Before you go, check: permits and law", regex=False).all()
+    assert not table["before_you_go"].str.contains("checked;|permission given").any()
+    refused = table[table["permission"] == "no"]
+    assert len(refused) > 0
+    assert refused["before_you_go"].str.contains("Permission refused: do not go.", regex=False).all()
+    asked = table[table["stop_and_ask"] != ""]
+    assert len(asked) > 0
+    assert all(row.before_you_go.startswith(row.stop_and_ask) for row in asked.itertuples())
+    given = table[(table["permission"] == "yes") & (table["stop_and_ask"] == "")]
+    assert given["before_you_go"].str.startswith("Before you go, check: ").all()
+
+
+def test_what_to_check_in_public_keeps_the_question_of_law_and_no_managers_answer(sample):
+    crew, public = build_tables(sample, "crew")["release"], build_tables(sample, "public")["release"]
+    assert list(public["stop_and_ask"]) == list(crew["stop_and_ask"])
+    assert (public["stop_and_ask"] != "").any()
+    assert not public["before_you_go"].str.contains("Permission ").any()
+
+
+def test_the_best_source_of_a_release_site_is_ranked_and_so_is_the_gap_to_it(sample):
+    tables = build_tables(sample, "crew")
+    sources = tables["source"]
+    ranked = sources[sources["status"] == "ranked"]
+    pairs = set(zip(ranked["agent"], ranked["site_id"], strict=True))
+    release = tables["release"]
+    named = release[release["best_source_site_id"] != ""]
+    assert len(named) > 0
+    assert set(zip(named["agent"], named["best_source_site_id"], strict=True)) <= pairs
+    # The best of all populations is at least as near as the best of those that can supply agents.
+    assert (named["best_source_climate_gap"] >= named["climate_gap"]).all()
+    # A release site that is itself a ranked source is nothing away from itself.
+    own = named[named["best_source_site_id"] == named["site_id"]]
+    assert (own["best_source_climate_gap"] == 0).all()

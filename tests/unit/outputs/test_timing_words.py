@@ -73,6 +73,12 @@ def test_the_whole_answer(windows):
     assert lines[-1] == CAUTION
 
 
+def test_a_caution_of_the_profile_stands_before_everything(windows):
+    asked = AGENT.model_copy(update={"caution": "ask the authority."})
+    lines = tell_windows(asked, TABLE, ["Ford"], windows, [], []).splitlines()
+    assert lines[:2] == ["Aphthona lacertosa on leafy spurge", "  STOP AND ASK: ask the authority."]
+
+
 def test_years_without_any_date_make_no_table(windows):
     nothing = YearlyDates((2016,), np.full((4, 1), np.datetime64("NaT", "D")))
     assert "year by year" not in tell_windows(AGENT, TABLE, ["Ford"], windows, [nothing], [])
@@ -111,9 +117,13 @@ def test_agents_are_listed_with_their_constants_and_what_nobody_published():
     assert "    opens: 326 degree-days (first adults, Skinner et al. 2004)\n" in told
     assert "    closes: no published value found\n" in told
     assert (
-        "Diorhabda carinulata on saltcedar\n  heat window: no published value found\n  calendar window: no published value found\n"
+        "\n  heat window: no published value found\n  calendar window: no published value found\n  lower threshold"
         in told
     )
+    assert (
+        "Diorhabda carinulata on saltcedar\n  STOP AND ASK: in the United States permits to move it" in told
+    )
+    assert told.count("STOP AND ASK") == 1
     assert "  rests below 14.65 hours of daylight (14 h 39 min in the field: Bean" in told
     assert "  lower threshold of development: 12.5 degC (Lewis et al. 2003" in told
     assert "No citable degree-day constants were found for Hadroplontus, Chrysolina," in told

@@ -7,6 +7,7 @@ opens on 15 June and closes on 25 June. In 2027 it is warm from 21 May on.
 import datetime as dt
 import hashlib
 import importlib.util
+import re
 import shutil
 from pathlib import Path
 
@@ -173,6 +174,67 @@ def test_a_page_far_from_the_season_says_so(folder):
     assert page.cautions == ("2027-02-01 lies far outside the season, 2027-05-01 to 2027-09-15.",)
     # Other years decide: the dates are the season's.
     assert str(only(page).opens.date()) == "2027-06-15"
+
+
+@pytest.mark.parametrize("name", ["FORD ", "Elsewhere"])
+def test_the_station_under_another_spelling_or_name_at_its_spot_is_the_same(folder, page, name):
+    write_weather(folder / "named.csv", "2027-01-01", "2027-05-30", "05-21", **(FORD | {"station": name}))
+    named = week_page(folder / "season.toml", folder / "named.csv")
+    assert only(named).opens == only(page).opens
+    assert named.cautions == (f"Station {name.strip()} of the weather file is taken for Ford.",)
+
+
+def test_a_station_that_the_season_does_not_know_is_named_and_so_is_the_one_that_dates_rest_on(folder):
+    """31 October 2026 to 31 May 2027 are 212 days; Mill is 0.3 degrees further off than Ford."""
+    mill = FORD | {"station": "Mill", "longitude_deg": -111.3}
+    write_weather(folder / "mill.csv", "2027-01-01", "2027-05-30", "05-21", **mill)
+    page = week_page(folder / "season.toml", folder / "mill.csv")
+    assert str(only(page).opens.date()) == "2027-06-15"
+    strange, stale = page.cautions
+    assert strange.startswith("Mill is in the weather file and not in the season's weather, which has Ford:")
+    assert stale.startswith(
+        "The weather of Ford ends on 2026-10-31, 212 days before this page, and the weather file has no day of it;"
+    )
+
+
+def test_a_station_that_has_moved_is_said(folder):
+    moved = FORD | {"latitude_deg": 46.9}
+    write_weather(folder / "moved.csv", "2027-01-01", "2027-05-30", "05-21", **moved)
+    page = week_page(folder / "season.toml", folder / "moved.csv")
+    assert page.cautions == (
+        "Ford stands elsewhere in the weather file than in the season's weather: check it.",
+    )
+
+
+@pytest.mark.parametrize(("day", "is_said"), [((2027, 6, 9), False), ((2027, 6, 10), True)])
+def test_weather_that_ends_more_than_ten_days_before_the_page_is_said(folder, day, is_said):
+    page = week_page(folder / "season.toml", folder / "may.csv", on=dt.date(*day))
+    said = "The weather of Ford ends on 2027-05-30, 11 days before this page; at"
+    assert [one.startswith(said) for one in page.cautions] == [True] * is_said
+
+
+def test_how_old_a_legal_check_is_counts_to_the_day_of_the_page(folder, tmp_path):
+    """A year after 20 May 2026 is 20 May 2027: the plan of 1 November need not ask, the page must."""
+    copy = tmp_path / "copy"
+    shutil.copytree(folder, copy)
+    profile = copy / "agents" / "weevil.toml"
+    text, marks = profile.read_text(encoding="utf-8"), "checked_on = "
+    assert marks in text
+    profile.write_text(re.sub(rf"{marks}\S+", f"{marks}2026-05-20", text), encoding="utf-8")
+    early, late = (
+        week_page(copy / "season.toml", copy / "may.csv", on=dt.date(2027, 5, day)) for day in (20, 21)
+    )
+    assert early.questions == ()
+    assert "was checked on 2026-05-20, 366 days before 2027-05-21" in late.questions[0]
+
+
+def test_what_a_profile_warns_of_stands_on_the_page(folder, tmp_path):
+    copy = tmp_path / "copy"
+    shutil.copytree(folder, copy)
+    profile = copy / "agents" / "weevil.toml"
+    profile.write_text('caution = "ask first."\n' + profile.read_text(encoding="utf-8"), encoding="utf-8")
+    page = week_page(copy / "season.toml", copy / "may.csv")
+    assert page.questions == (f"STOP AND ASK: {AGENT}: ask first. Ask the authority in charge.",)
 
 
 def test_a_season_without_weather_takes_the_files_as_they_are(tmp_path):

@@ -68,6 +68,14 @@ def test_the_law_is_said_to_everyone(books, status, said):
     assert cautions(books, profile=profile) == (said, said)
 
 
+def test_what_a_profile_warns_of_goes_first_and_is_said_to_everyone(books):
+    profile = books.agent(
+        caution="it may breach the law.", legal_status=[{"jurisdiction": "Harrowmere", "status": "unknown"}]
+    )
+    said = "STOP AND ASK: it may breach the law. STOP AND ASK: the legal status in Harrowmere is unknown."
+    assert cautions(books, profile=profile) == (said, said)
+
+
 def test_an_unmapped_jurisdiction_must_ask(books):
     said, _ = cautions(books, jurisdiction="")
     assert said == "STOP AND ASK: the legal status in an unmapped jurisdiction is unknown."

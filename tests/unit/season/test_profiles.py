@@ -176,3 +176,22 @@ def test_sums_are_needed_except_for_learning(tmp_path):
     with pytest.raises(InputMistakes, match="this window has no heat sum"):
         read_profile(str(tmp_path / "own.toml"))
     assert read_profile(str(tmp_path / "own.toml"), sums_needed=False).timing.collecting.heat is not None
+
+
+def test_what_is_seen_when_adults_begin_to_emerge_begins_the_scouting_of_north_dakota():
+    """Emergence begins with prairie rose and yarrow (Department of Trust Lands); collecting at 1,200 degree-days."""
+    stage = PROFILES["Aphthona North Dakota practice"].timing.collecting.host_stage
+    assert "begin to bloom" in stage.scout
+    assert stage.opens == ""
+
+
+def test_sums_of_egg_laying_say_that_they_are():
+    window = PROFILES["Galerucella calmariensis"].timing.collecting.heat
+    assert "The dates are those of egg-laying" in window.source
+    assert window.sums.closes is None
+
+
+def test_only_diorhabda_has_a_standing_caution():
+    cautions = {name: profile.caution for name, profile in PROFILES.items() if profile.caution}
+    assert list(cautions) == ["Diorhabda carinulata"]
+    assert "permits to move it between states are no longer issued" in cautions["Diorhabda carinulata"]

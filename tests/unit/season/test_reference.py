@@ -1,9 +1,12 @@
 """The reference tables say what the reader of the file does."""
 
+import re
+
 import pytest
 
 from geo_scout.model.agent import AgentProfile
 from geo_scout.model.columns import LAYERS
+from geo_scout.model.quantities import COLUMN_OF_LIMIT
 from geo_scout.model.season import LayerTables
 from geo_scout.season.reference import layers_markdown, reference_markdown, settings_reference
 
@@ -78,3 +81,17 @@ def test_the_layers_say_what_is_off_without_them() -> None:
     assert "| `infestations` | `host` | yes | text | the weed's name, as in the agent's profile |" in text
     assert "| `elevation` | raster, 1 band | m |" in text
     assert "| `tmin` | raster, 12 bands | degC |" in text
+
+
+def test_every_climate_limit_is_listed_with_its_unit_and_the_layers_that_answer_it() -> None:
+    text = reference_markdown()
+    for name in COLUMN_OF_LIMIT:
+        [line] = [line for line in text.splitlines() if line.startswith(f"| `{name}` |")]
+        unit, meaning, layers = line.strip("| ").split(" | ")[1:]
+        assert unit in ("degC", "mm", "degree-days")
+        assert meaning
+        named = set(re.findall(r"`(\w+)`", layers))
+        assert named
+        assert named <= set(LAYERS)
+    [heat] = [line for line in text.splitlines() if line.startswith("| `heat_sum_degree_days` |")]
+    assert "the profile's own heat window" in heat

@@ -95,11 +95,22 @@ def test_this_season_then_normals_where_there_are_too_few_years():
     assert np.isnat(found.early[0])
 
 
+def test_few_years_beside_normals_do_not_decide_and_that_is_said():
+    """Normals of 20 degC give 10 a day from 1 January: 95 on the tenth day. The years give 10 June."""
+    record = weather({"Ford": from_day("06-01", 20.0)}, "2024-01-01", "2026-10-31")
+    found = heat_windows(heat(opens=95), temperatures(record, normals_degc=20.0), WINTER, 14)
+    assert dates(found)[1] == "2027-01-10"
+    assert found.basis[0] == (
+        "normals 1991-2020 (late-biased: normals only); the 3 whole years of daily weather at Ford are fewer "
+        "than 10 and do not decide"
+    )
+
+
 def test_few_years_must_do_where_there_are_no_normals():
     record = weather({"Ford": from_day("06-01", 20.0)}, "2024-01-01", "2026-12-31")
     found = heat_windows(heat(opens=95), temperatures(record), AS_OF, 14)
     assert dates(found)[1] == "2027-06-10"
-    assert found.basis[0].startswith("only 3 years of daily weather at Ford")
+    assert found.basis[0].startswith("only 3 whole years of daily weather at Ford")
     assert np.isnat(found.early[0])
 
 

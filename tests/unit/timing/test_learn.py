@@ -48,9 +48,9 @@ def test_below_eight_catches_they_are_only_listed():
 
 
 def test_range_and_middle_of_eight():
-    """Heats 100, 120, 140, 110, 130, 150, 200, 220: the middle of 130 and 140 is 135."""
+    """Heats 100 to 220. Half of a year's catch is in at 120, 130 and 200: the mean is 150."""
     found = learn(MODEL, records(), catches(*EIGHT))
-    assert (found.least, found.middle, found.most) == (100.0, 135.0, 220.0)
+    assert (found.least, found.middle, found.most) == (100.0, 150.0, 220.0)
     assert found.is_enough
     assert found.years == 3
 
@@ -65,6 +65,12 @@ def test_each_year_is_predicted_from_the_middles_of_the_others():
     assert found.seasons == (("Ford", 2023), ("Ford", 2024), ("Ford", 2025))
     assert found.error_days.tolist() == [5.0, 3.0, -7.0]
     assert found.mean_error_days == 5.0
+
+
+def test_the_middle_goes_by_the_numbers_caught():
+    """Of 107 caught from 1 to 8 May, 100 are of 7 May, with 70 degree-days; the middle visit is of 4 or 5 May."""
+    rows = [(f"2024-05-0{day}", 100 if day == 7 else 1) for day in range(1, 9)]
+    assert learn(MODEL, records(), catches(*rows)).middle == 70.0
 
 
 def test_one_year_predicts_nothing():

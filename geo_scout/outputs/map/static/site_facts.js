@@ -21,11 +21,12 @@
 
   function bestSource(site) {
     const best = site.best_source_site_id;
-    if (!isThere(best) || best === site.site_id) return null;
+    if (!isThere(best)) return isThere(site.best_source_note) ? site.best_source_note : null;
+    if (best === site.site_id) return null;
     const found = data.ranking(state.agentIndex, 'source').sites.find((one) => one.site_id === best);
     const name = found && found.name ? `${found.name} (${best})` : best;
     const gap = numbers.quantity(site.best_source_climate_gap, '');
-    return words.bestSourceOf(name, gap, Boolean(found) && found.group !== 'ranked');
+    return words.bestSourceOf(name, gap);
   }
 
   const isNovel = (site) => isThere(site.novelty_note) && site.novelty_note.includes('outside');
@@ -96,9 +97,9 @@
 
   function seasonWindow(site) {
     if (!isThere(site.window_kind)) return [];
-    const names = Object.keys(words.moments);
-    const dates = names.map((name) => [words.moments[name], moment(site, name)]);
-    const seen = Object.entries(site.toBeSeen).map(([name, said]) => words.seenAt(words.moments[name], said)).join('; ');
+    const moments = words.moments[site.role];
+    const dates = Object.keys(moments).map((name) => [moments[name], moment(site, name)]);
+    const seen = Object.entries(site.toBeSeen).map(([name, said]) => words.seenAt(moments[name], said)).join('; ');
     const hasDates = dates.some(([, day]) => day !== null);
     return section(words.window[site.role],
       !hasDates && words.windowKinds[site.window_kind] ? paragraph(words.windowKinds[site.window_kind]) : null,

@@ -140,3 +140,20 @@ def test_precipitation_is_kept_for_a_map_and_not_looked_at_without_one(daily, co
     weather, noticed = daily(rows, header, on_map=True)
     assert weather is not None
     assert "value-unreadable" in codes(noticed)
+
+
+def test_a_mean_is_never_taken_for_the_lowest_or_the_highest(daily, said):
+    for mean in ("tmean", "TAVG", "Temp average"):
+        _, noticed = daily([("2026-03-01", 5)], ("date", mean))
+        fixes = [one.fix for one in noticed.findings if one.code == "column-missing"]
+        assert len(fixes) == 2
+        assert all(fix.startswith("Say which one it is") for fix in fixes)
+
+
+def test_one_column_for_the_lowest_and_the_highest_stops(daily, said):
+    weather, noticed = daily([("2026-03-01", 5)], ("date", "t"), columns={"tmin": "t", "tmax": "t"})
+    assert weather is None
+    assert said(noticed, "column-twice") == (
+        "stop: column 't' is named for both tmin and tmax. | "
+        "Name the lowest and the highest temperature of the day; a mean is neither."
+    )

@@ -12,8 +12,21 @@ def test_a_gap_stays_open_unless_told_and_is_said(daily, said):
     assert np.isnan(lows(weather)).tolist() == [False, False, True, True, False, False]
     assert said(noticed, "weather-gaps") == (
         "caution: days without temperatures: 2 at the station (first 2026-03-03); a year with one gives no date "
-        "after it. | Find the days, or say how long a gap may be filled: fill_gaps_days = 3"
+        "after it. | Find the days, or have a straight line drawn; the longest gap has 2 days: fill_gaps_days = 2"
     )
+
+
+def test_a_gap_that_no_line_may_fill_says_so(daily, said):
+    """From 1 March to 3 April 32 days lie between."""
+    _, noticed = daily([("2026-03-01", 0, 10), ("2026-04-03", 2, 12)], fill_gaps_days=31)
+    assert said(noticed, "weather-gaps").endswith(
+        "| Find the days; the longest gap has 32 days, more than the 31 that may be filled."
+    )
+
+
+def test_days_that_are_missing_at_an_end_are_no_gap_to_fill(daily, said):
+    _, noticed = daily([*ROWS[:2], ("2026-03-03", "", "")])
+    assert said(noticed, "weather-gaps").endswith("| Find the days.")
 
 
 def test_a_gap_is_filled_by_a_straight_line_when_told_and_said(daily, said, codes):

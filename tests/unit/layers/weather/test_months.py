@@ -59,3 +59,8 @@ def test_inches_given_as_millimetres_are_doubted(monthly, said, codes):
     ):
         _, noticed = monthly(wet(amount), HEADER, on_map=True, period="1991-2020", **keys)
         assert "precipitation-dry" not in codes(noticed)
+
+
+def test_months_in_words_are_told_which_numbers_to_write(monthly, said):
+    _, noticed = monthly([("Jan", 5, 15), *ROWS[1:]], period="1991-2020")
+    assert said(noticed, "value-unreadable").endswith("'Jan'. | Write it like 1 for January, up to 12.")

@@ -61,3 +61,31 @@ def test_a_few_rows_without_a_name_are_set_aside(daily, said):
         "caution: Set aside: station is blank: 1 row of 150 (row 5). | Name the station in every row."
     )
     assert list(weather.stations.index) == ["Ford"]
+
+
+def test_names_that_differ_in_capitals_and_blanks_are_one_station(daily, said):
+    rows = [row("Ford  Mill", -110, 47, 900), row("ford mill", -110, 47, 900, day="2026-03-02")]
+    weather, noticed = daily(rows, HEADER)
+    assert list(weather.stations.index) == ["Ford  Mill"]
+    assert len(weather.of("Ford  Mill")) == 2
+    assert said(noticed, "station-twice") == (
+        "note: 'ford mill' and 'Ford  Mill' are taken as one station. | Write its name the same in every row."
+    )
+
+
+def test_on_a_map_stations_at_one_spot_are_one_and_the_first_holds(daily, said):
+    rows = [
+        ("Ford", -110, 47, 900, "2026-03-01", 1, 5),
+        ("Other", -110.0004, 47, 900.5, "2026-03-01", 8, 9),
+        ("Other", -110.0004, 47, 900.5, "2026-03-02", 3, 6),
+        ("Hill", -110, 47, 950, "2026-03-01", 2, 4),
+    ]
+    weather, noticed = daily(rows, HEADER, on_map=True)
+    assert list(weather.stations.index) == ["Ford", "Hill"]
+    assert weather.of("Ford")["tmin_degc"].tolist() == [1.0, 3.0]
+    assert said(noticed, "station-twice") == (
+        "caution: Other and Ford stand at one spot and are taken as one station, under the second name. | "
+        "If they are two, give each its own coordinates or elevation."
+    )
+    apart, _ = daily(rows, HEADER, on_map=False)
+    assert list(apart.stations.index) == ["Ford", "Other", "Hill"]
