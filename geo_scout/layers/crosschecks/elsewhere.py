@@ -1,9 +1,11 @@
 """Infestations in another place than everything else: most likely the wrong reference system."""
 
 from collections.abc import Iterator
+from typing import Any
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 from pyproj import Transformer
 
 from geo_scout.layers.crosschecks.layers_read import LayersRead
@@ -13,6 +15,7 @@ from geo_scout.layers.drafts import LayerDraft, geometries
 from geo_scout.layers.wording import counted
 from geo_scout.model.layers import RasterLayer
 
+_AT_A_TIME = 200
 # One layer of another place is a slip in that layer; two agree against the infestations.
 _WITNESSES = 2
 
@@ -52,16 +55,27 @@ def _witnesses(read: LayersRead, infestations: LayerDraft, around: Neighbourhood
         yield f"{nearest_km:,.0f} km from the nearest crew base"
 
 
+def _parts(infestations: LayerDraft) -> Iterator[NDArray[Any]]:
+    """Yield the shapes a few at a time: where they belong together, the first ones tell."""
+    shapes = geometries(infestations.frame)
+    for start in range(0, len(shapes), _AT_A_TIME):
+        yield shapes[start : start + _AT_A_TIME]
+
+
 def _touch(boundaries: LayerDraft, infestations: LayerDraft) -> bool:
     tree = shapely.STRtree(geometries(boundaries.frame))
-    return bool(tree.query(geometries(infestations.frame), predicate="intersects").size)
+    return any(tree.query(part, predicate="intersects").size for part in _parts(infestations))
 
 
 def _is_over(raster: RasterLayer, infestations: LayerDraft) -> bool:
     """Return whether the bounds of any infestation meet the grid."""
-    bounds = shapely.bounds(geometries(infestations.frame))
-    corners = np.concatenate([bounds[:, [0, 1]], bounds[:, [2, 3]], bounds[:, [0, 3]], bounds[:, [2, 1]]])
     to_grid = Transformer.from_crs(infestations.crs, raster.crs, always_xy=True)
+    return any(_meets(raster, part, to_grid) for part in _parts(infestations))
+
+
+def _meets(raster: RasterLayer, shapes: NDArray[Any], to_grid: Transformer) -> bool:
+    bounds = shapely.bounds(shapes)
+    corners = np.concatenate([bounds[:, [0, 1]], bounds[:, [2, 3]], bounds[:, [0, 3]], bounds[:, [2, 1]]])
     east, north = (np.asarray(one) for one in to_grid.transform(corners[:, 0], corners[:, 1]))
     inverse = ~raster.transform
     columns = inverse.a * east + inverse.b * north + inverse.c
