@@ -32,7 +32,7 @@ def geojson_text(layer: gpd.GeoDataFrame) -> str:
     Outer rings run anticlockwise, holes clockwise. Coordinates have 7 decimals, about 1 cm.
     """
     names = [name for name in layer.columns if name != layer.geometry.name]
-    columns = [[_told(value) for value in plain_values(layer[name])] for name in names]
+    columns = [_column(layer[name]) for name in names]
     feature = f'{{"type": "Feature", "properties": {{{_members(names)}}}, "geometry": %s}}'
     rows = zip(*columns, _shapes(layer.geometry.to_numpy()), strict=True)
     features = ",\n".join([feature % row for row in rows])
@@ -44,13 +44,22 @@ def _members(names: Sequence[object]) -> str:
     return ", ".join(f"{encode_basestring(str(name)).replace('%', '%%')}: %s" for name in names)
 
 
+def _column(values: pd.Series) -> list[str]:
+    """Return a column as JSON values. A text that stands in many rows is written out once."""
+    plain = list(plain_values(values))
+    if set(map(type, plain)) != {str}:
+        return [_told(value) for value in plain]
+    written = {text: encode_basestring(text) for text in set(plain)}
+    return [written[text] for text in plain]
+
+
 def _told(value: object) -> str:
     if type(value) is str:
         return encode_basestring(value)
-    if value is None or value is pd.NA or value != value:
-        return "null"
     if type(value) is float and math.isfinite(value):
         return repr(value)
+    if value is None or value is pd.NA or value != value:
+        return "null"
     return json.dumps(value, ensure_ascii=False, allow_nan=False, default=str)
 
 
