@@ -10,6 +10,7 @@ from geo_scout.model.exclusion import NO_SOURCE
 from geo_scout.model.window import MOMENTS
 from geo_scout.outputs.calendar_picture import Row, calendar_svg
 from geo_scout.outputs.csv_tables import write_csv
+from geo_scout.outputs.window_columns import WINDOW_COLUMNS
 
 COLUMNS = (
     "agent",
@@ -19,14 +20,7 @@ COLUMNS = (
     "status",
     "exclusion_codes",
     "window_kind",
-    "window_scout",
-    "window_opens",
-    "window_peaks",
-    "window_closes",
-    "window_opens_early",
-    "window_opens_late",
-    "window_cool_shift_days",
-    "window_warm_shift_days",
+    *WINDOW_COLUMNS,
     "window_basis",
     "window_note",
     "stop_and_ask",

@@ -4,11 +4,13 @@ import csv
 import json
 from collections.abc import Iterable
 from pathlib import Path
+from typing import Any
 
 import geopandas
 import numpy as np
 import pyogrio
 import rasterio
+from numpy.typing import NDArray
 from rasterio import Affine
 
 from making.climate import CELLS_PER_DEGREE, Climate
@@ -62,6 +64,11 @@ def write_metres(path: Path, elevation_m: Floats, west_m: float, north_m: float,
     """Write elevations in whole metres on the plane, in tiles where the raster is large."""
     values = elevation_m.astype(np.int16)
     tiles = {"tiled": True, "blockxsize": 256, "blockysize": 256} if min(values.shape) > 256 else {}
+    grid = {"crs": PLANE_CRS, "transform": Affine(cell_m, 0, west_m, 0, -cell_m, north_m)}
+    _write_heights(path, values, "elevation [m]", predictor=2, **grid, **tiles)
+
+
+def _write_heights(path: Path, values: NDArray[np.int16], description: str, **profile: Any) -> None:
     with rasterio.open(
         path,
         "w",
@@ -70,16 +77,13 @@ def write_metres(path: Path, elevation_m: Floats, west_m: float, north_m: float,
         width=values.shape[1],
         count=1,
         dtype="int16",
-        crs=PLANE_CRS,
-        transform=Affine(cell_m, 0, west_m, 0, -cell_m, north_m),
         nodata=-32768,
         compress="deflate",
-        predictor=2,
         zlevel=9,
-        **tiles,
+        **profile,
     ) as file:
         file.write(values, 1)
-        file.set_band_description(1, "elevation [m]")
+        file.set_band_description(1, description)
 
 
 def write_climate_bands(
@@ -126,22 +130,9 @@ def write_cell_heights(path: Path, corner: tuple[float, float, float, float], el
     """Write the mean elevation of the climate cells in whole metres, on the grid of the climate."""
     west_deg, north_deg, east_step_deg, south_step_deg = corner
     stored = np.round(elevation_m).astype(np.int16)
-    with rasterio.open(
-        path,
-        "w",
-        driver="GTiff",
-        height=stored.shape[0],
-        width=stored.shape[1],
-        count=1,
-        dtype="int16",
-        crs=GEOGRAPHIC_CRS,
-        transform=Affine(east_step_deg, 0, west_deg, 0, -south_step_deg, north_deg),
-        nodata=-32768,
-        compress="deflate",
-        zlevel=9,
-    ) as file:
-        file.write(stored, 1)
-        file.set_band_description(1, "mean elevation of the climate cell [m]")
+    transform = Affine(east_step_deg, 0, west_deg, 0, -south_step_deg, north_deg)
+    description = "mean elevation of the climate cell [m]"
+    _write_heights(path, stored, description, crs=GEOGRAPHIC_CRS, transform=transform)
 
 
 def write_weather(

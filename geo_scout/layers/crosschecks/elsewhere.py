@@ -12,7 +12,6 @@ from geo_scout.layers.crosschecks.layers_read import LayersRead
 from geo_scout.layers.crosschecks.neighbourhood import Neighbourhood, neighbourhood_of
 from geo_scout.layers.crosschecks.swapped_positions import bases_of
 from geo_scout.layers.drafts import LayerDraft, geometries
-from geo_scout.layers.wording import counted
 from geo_scout.model.layers import RasterLayer
 
 _AT_A_TIME = 200
@@ -28,8 +27,10 @@ def check_elsewhere(read: LayersRead) -> None:
     said = list(_witnesses(read, infestations, neighbourhood_of(infestations)))
     if len(said) < _WITNESSES:
         return
-    number = counted(len(infestations.frame), "feature")
-    what = f"all of {number} lie elsewhere: {', '.join(said[:-1])} and {said[-1]}."
+    what = (
+        "the infestations lie in another place than the rest of the season: all of them are "
+        f"{', '.join(said[:-1])} and {said[-1]}."
+    )
     fix = (
         'State the system the layer is really in, crs = "EPSG:..."; or take the layers that are of another '
         "place out."

@@ -55,7 +55,8 @@ def place_at_releases(cells: Cells, matched: dict[str, str], releases: LayerDraf
     placed = (at >= 0) & np.array([folded(text) not in twice for text in written], dtype=bool)
     points = np.full(len(written), None, dtype=object)
     points[placed] = geometries(releases.frame)[at[placed]]
-    what = f"the table has no positions: {counted(int(placed.sum()), 'visit')} placed at the release visited."
+    number = counted(int(placed.sum()), "visit")
+    what = f"the table has no positions, so those of the releases named were used for {number}."
     noticed.say("visits-placed", "note", what, "Add positions if visits were made elsewhere.")
     columns = dict(cells.columns)
     if UNCERTAINTY not in matched:

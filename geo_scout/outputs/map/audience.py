@@ -8,6 +8,7 @@ import pandas as pd
 from geo_scout.model.result import Audience, SeasonResult
 from geo_scout.outputs.map.cells import Cell, Columns, column
 from geo_scout.outputs.tables import PRIVATE_CODES, WITHHELD
+from geo_scout.outputs.window_columns import WINDOW_COLUMNS
 
 NOTES: Mapping[Audience, str] = {
     "crew": "Crew copy. It names land managers and people who asked for agents: keep it in the crew.",
@@ -51,16 +52,6 @@ GROUND_COLUMNS = (
     "aspect_strength",
     "heat_load",
     "relative_position_m",
-)
-WINDOW_COLUMNS = (
-    "window_scout",
-    "window_opens",
-    "window_peaks",
-    "window_closes",
-    "window_opens_early",
-    "window_opens_late",
-    "window_cool_shift_days",
-    "window_warm_shift_days",
 )
 SHARED_COLUMNS = (
     "climate_gap_kind",

@@ -46,7 +46,8 @@ def test_two_that_agree_stop_the_infestations(folder, told):
     assert not layers.has("infestations")
     assert told(layers, "position-elsewhere") == (
         "stop: layers.infestations\n"
-        "  all of 3 features lie elsewhere: outside every boundary and off the raster elevation.\n"
+        "  the infestations lie in another place than the rest of the season: all of them are outside every "
+        "boundary and off the raster elevation.\n"
         '  Fix: State the system the layer is really in, crs = "EPSG:..."; or take the layers that are of '
         "another place out."
     )

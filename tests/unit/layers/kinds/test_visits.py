@@ -96,7 +96,7 @@ def test_a_table_without_positions_takes_those_of_its_releases(folder, told):
     assert visits["coordinate_uncertainty_m"].tolist() == [40.0, 12.0, 40.0]
     assert told(layers, "visits-placed") == (
         "note: layers.visits\n"
-        "  the table has no positions: 3 visits placed at the release visited.\n"
+        "  the table has no positions, so those of the releases named were used for 3 visits.\n"
         "  Fix: Add positions if visits were made elsewhere."
     )
     assert [one.what for one in layers.findings if one.code == "geometry-missing"] == [
