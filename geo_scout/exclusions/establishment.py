@@ -9,8 +9,7 @@ from geo_scout.exclusions.book import SiteBook
 from geo_scout.exclusions.bring_back import just_below
 from geo_scout.model.exclusion import Exclusion
 from geo_scout.model.rows import each_row
-
-DAYS_PER_YEAR = 365.25
+from geo_scout.model.years import DAYS_PER_YEAR
 
 
 def exclude_confirmed(book: SiteBook) -> Iterator[Exclusion]:

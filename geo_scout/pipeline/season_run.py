@@ -9,6 +9,7 @@ import pandas as pd
 from geo_scout.criteria import measure_all, needs_of
 from geo_scout.criteria.climate_gap import with_best_sources
 from geo_scout.errors import InputMistakes
+from geo_scout.evidence import gather_evidence
 from geo_scout.exclusions import book_of, exclude_all, exclude_too_close
 from geo_scout.layers import not_looked_at, read_layers
 from geo_scout.layers.inspect import inspect_files
@@ -42,7 +43,7 @@ from geo_scout.season import (
     unanswered_season,
     write_draft,
 )
-from geo_scout.sites import find_patches, gather_evidence
+from geo_scout.sites import find_patches
 from geo_scout.zones import (
     collect_quantities,
     find_gaps,

@@ -5,6 +5,7 @@ from pathlib import Path
 
 from geo_scout.criteria import describe_measure
 from geo_scout.errors import UnknownSite
+from geo_scout.evidence import host_around_parts
 from geo_scout.model.agent import AgentProfile
 from geo_scout.model.criteria import Role
 from geo_scout.model.ranking import Ranking
@@ -19,7 +20,6 @@ from geo_scout.ranking import (
     explain_records,
     explain_windows,
 )
-from geo_scout.sites import host_around_parts
 from geo_scout.timing import at_patches, heat_trace
 from geo_scout.zones import climate_lines, climate_variables, read_ground_lines
 

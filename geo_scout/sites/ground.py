@@ -1,10 +1,8 @@
-"""The ground under a frame: its plane, what is left of a shape after cutting, and shapes put together."""
+"""The ground of a shape: what is left after cutting, without crumbs and slits."""
 
-import geopandas as gpd
 import numpy as np
 import shapely
 from numpy.typing import NDArray
-from pyproj import CRS
 from shapely.geometry import MultiPolygon, Polygon
 
 CRUMB_M2 = 1.0
@@ -57,28 +55,3 @@ def only_ground(cut: shapely.Geometry, whole: shapely.Geometry) -> Polygon | Mul
     if len(ground) == 0:
         return Polygon()
     return MultiPolygon(list(ground)) if len(ground) > 1 else Polygon(ground[0])
-
-
-def plane_of(frame: gpd.GeoDataFrame) -> CRS:
-    """Return the CRS of a frame that has one; the layers room gives every frame the working CRS."""
-    if frame.crs is None:
-        message = "a frame without a CRS reached the sites room"
-        raise ValueError(message)
-    return CRS(frame.crs)
-
-
-def union_by_label(shapes: NDArray[np.object_], labels: NDArray[np.generic]) -> NDArray[np.object_]:
-    """Return the union of the shapes of each label, in the order of the sorted labels.
-
-    Parameters
-    ----------
-    shapes, labels
-        Polygons and what they belong to, (n,).
-    """
-    order = np.argsort(labels, kind="stable")
-    _, starts, sizes = np.unique(labels[order], return_index=True, return_counts=True)
-    union = shapes[order][starts]
-    for group in np.flatnonzero(sizes > 1):
-        members = order[starts[group] : starts[group] + sizes[group]]
-        union[group] = shapely.union_all(shapes[members])
-    return union

@@ -9,10 +9,11 @@ from numpy.typing import NDArray
 
 from geo_scout.formulas.geodesy import utm
 from geo_scout.formulas.inner_places import inner_places
+from geo_scout.formulas.unions import union_by_label
 from geo_scout.model.rows import join_texts
-from geo_scout.sites.ground import close_slits, union_by_label
+from geo_scout.model.years import DAYS_PER_YEAR
+from geo_scout.sites.ground import close_slits
 
-DAYS_PER_YEAR = 365.25
 SHARED = ("manager", "parcel", "district", "jurisdiction")
 
 

@@ -6,6 +6,7 @@ import pandas as pd
 import shapely
 
 from geo_scout.formulas.linkage import single_linkage, split_extent
+from geo_scout.formulas.unions import union_by_label
 from geo_scout.model.columns import VECTOR_LAYERS
 from geo_scout.model.layers import LayerSet
 from geo_scout.model.rows import each_row, plain_values
@@ -14,7 +15,6 @@ from geo_scout.model.sites import Sites
 from geo_scout.sites.ancestry import find_predecessors
 from geo_scout.sites.current import keep_current
 from geo_scout.sites.districts import split_by_district
-from geo_scout.sites.ground import union_by_label
 from geo_scout.sites.identity import host_code, member_ids, natural_key, site_ids
 from geo_scout.sites.patch_table import describe_patches
 from geo_scout.sites.surroundings import (

@@ -9,10 +9,11 @@ import shapely
 from numpy.typing import NDArray
 
 from geo_scout.formulas.geodesy import nearest_edge
+from geo_scout.formulas.unions import union_by_label
+from geo_scout.model.plane import plane_of
 from geo_scout.model.rules import LandRule, Rules
 from geo_scout.model.season import CrewTable
 from geo_scout.model.sites import no_overlaps
-from geo_scout.sites.ground import plane_of, union_by_label
 
 TOUCH_SHARE = 1e-6
 """Overlaps below this share of a patch are touching edges."""

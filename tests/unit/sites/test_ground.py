@@ -1,11 +1,9 @@
-"""What is left after cutting, and unions by label."""
+"""What is left after cutting."""
 
-import geopandas as gpd
 import numpy as np
-import pytest
 import shapely
 
-from geo_scout.sites.ground import SLIT_M, close_slits, only_ground, plane_of, union_by_label
+from geo_scout.sites.ground import SLIT_M, close_slits, only_ground
 
 WHOLE = shapely.box(0, 0, 100, 100)
 
@@ -31,19 +29,6 @@ def test_a_crumb_is_below_one_square_metre_and_below_a_hundredth_of_the_whole():
     assert only_ground(cut, shapely.box(0, 0, 1, 1)).area == 0.5
     assert only_ground(cut, shapely.box(0, 0, 7, 7)).area == 0.5  # 1.02 percent of 49 m2
     assert only_ground(cut, shapely.box(0, 0, 8, 8)).is_empty  # 0.78 percent of 64 m2
-
-
-def test_union_by_label_follows_the_sorted_labels():
-    shapes = np.array([shapely.box(w, 0, w + 10, 10) for w in (0, 100, 5, 200)], dtype=object)
-    union = union_by_label(shapes, np.array(["b", "c", "b", "a"], dtype=object))
-    assert [one.area for one in union] == [100, 150, 100]
-    assert union[0] is shapes[3]
-    assert union_by_label(shapes[:0], np.array([], dtype=object)).shape == (0,)
-
-
-def test_a_frame_without_a_crs_is_our_mistake():
-    with pytest.raises(ValueError, match="without a CRS"):
-        plane_of(gpd.GeoDataFrame(geometry=[shapely.Point(0, 0)]))
 
 
 def test_slits_and_needles_along_a_seam_are_closed_and_the_ground_stays():

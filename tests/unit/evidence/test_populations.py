@@ -5,9 +5,9 @@ import pandas as pd
 import pytest
 import shapely
 
+from geo_scout.evidence.placing import place_records
+from geo_scout.evidence.populations import COLUMNS, confirm_finds, gather_populations
 from geo_scout.model.setting import Sourced
-from geo_scout.sites.placing import place_records
-from geo_scout.sites.populations import COLUMNS, confirm_finds, gather_populations
 
 INSIDE, ALSO_INSIDE, OUTSIDE = 50, 80, 5000
 

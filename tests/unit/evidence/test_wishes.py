@@ -3,7 +3,7 @@
 import geopandas as gpd
 import pytest
 
-from geo_scout.sites.wishes import purposes, unplaced_requests
+from geo_scout.evidence.wishes import purposes, unplaced_requests
 
 
 @pytest.fixture

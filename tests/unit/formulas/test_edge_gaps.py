@@ -4,8 +4,8 @@ import numpy as np
 import pytest
 import shapely
 
-from geo_scout.sites import separation
-from geo_scout.sites.separation import draw_outlines, measure_gaps_m
+from geo_scout.formulas import edge_gaps
+from geo_scout.formulas.edge_gaps import draw_outlines, measure_gaps_m
 
 
 def blobs(number, seed):
@@ -40,7 +40,7 @@ def test_few_pairs_are_left_to_geos(monkeypatch):
         measured.append(len(these))
         return np.zeros(len(these))
 
-    monkeypatch.setattr(separation.shapely, "distance", distance)
+    monkeypatch.setattr(edge_gaps.shapely, "distance", distance)
     measure_gaps_m(draw_outlines(shapes), one, other)
     # A side or a bay faces the other shape over an angle of about radius / gap: here 400 m to some 20 km.
     assert 0 < sum(measured) < 0.2 * len(one)

@@ -4,9 +4,9 @@ import geopandas as gpd
 import numpy as np
 import pandas as pd
 
+from geo_scout.evidence.placing import POSITION_FLOOR_M, nearest_patch
 from geo_scout.model.finding import Finding
 from geo_scout.model.rows import each_row
-from geo_scout.sites.placing import POSITION_FLOOR_M, nearest_patch
 
 PRECEDENCE = ("supplement", "nursery", "new", "")
 NO_WISH = PRECEDENCE.index("new")

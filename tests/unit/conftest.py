@@ -6,7 +6,7 @@ from types import ModuleType
 
 import pytest
 
-FRAMES_FILE = Path(__file__).parents[2] / "sites_frames.py"
+FRAMES_FILE = Path(__file__).parents[1] / "sites_frames.py"
 
 
 def load_frames() -> ModuleType:

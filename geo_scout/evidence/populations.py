@@ -7,10 +7,10 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
+from geo_scout.formulas.unions import union_by_label
 from geo_scout.model.rows import join_texts
 from geo_scout.model.setting import Sourced
-from geo_scout.sites.ground import union_by_label
-from geo_scout.sites.patch_table import DAYS_PER_YEAR
+from geo_scout.model.years import DAYS_PER_YEAR
 
 COLUMNS = (
     "population_id",

@@ -5,7 +5,8 @@ import pandas as pd
 import pytest
 from geographiclib.geodesic import Geodesic
 
-from geo_scout.sites import find_patches, gather_evidence
+from geo_scout.evidence import gather_evidence
+from geo_scout.sites import find_patches
 
 NAMES = ("releases", "visits", "requests", "surveyed_areas", "treatments", "land_classes", "boundaries")
 

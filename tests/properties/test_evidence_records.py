@@ -8,8 +8,9 @@ import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from geo_scout.evidence import gather_evidence
 from geo_scout.model.layers import LayerSet
-from geo_scout.sites import find_patches, gather_evidence
+from geo_scout.sites import find_patches
 
 UNTIMED = settings(deadline=None, max_examples=25)  # the machine may be busy
 

@@ -7,8 +7,8 @@ import numpy as np
 import pytest
 import shapely
 
-from geo_scout.sites import host_around as module
-from geo_scout.sites.host_around import host_around, host_around_parts
+from geo_scout.evidence import host_around as module
+from geo_scout.evidence.host_around import host_around, host_around_parts
 
 CURVE = {"ln_km_per_yr": 0.258, "ln_km_at_start": 0.741, "fitted_from_years": 1.0, "fitted_to_years": 7.0}
 

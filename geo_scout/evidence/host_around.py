@@ -9,8 +9,8 @@ import shapely
 from numpy.typing import NDArray
 
 from geo_scout.formulas.dispersal import reach, reach_from_curve
+from geo_scout.formulas.edge_gaps import draw_outlines, measure_gaps_m
 from geo_scout.model.agent import Spread
-from geo_scout.sites.separation import draw_outlines, measure_gaps_m
 
 PAIRS_AT_ONCE = 1_000_000
 

@@ -4,18 +4,18 @@ import geopandas as gpd
 import numpy as np
 import pandas as pd
 
+from geo_scout.evidence.host_around import host_around
+from geo_scout.evidence.placing import place_records
+from geo_scout.evidence.populations import confirm_finds, gather_populations
+from geo_scout.evidence.wishes import purposes, unplaced_requests
 from geo_scout.formulas.geodesy import nearest_edge
 from geo_scout.model.agent import AgentProfile
 from geo_scout.model.evidence import Evidence
 from geo_scout.model.layers import LayerSet
+from geo_scout.model.plane import plane_of
 from geo_scout.model.rows import join_texts
 from geo_scout.model.season import Season
 from geo_scout.model.sites import Sites
-from geo_scout.sites.ground import plane_of
-from geo_scout.sites.host_around import host_around
-from geo_scout.sites.placing import place_records
-from geo_scout.sites.populations import confirm_finds, gather_populations
-from geo_scout.sites.wishes import purposes, unplaced_requests
 
 
 def gather_evidence(sites: Sites, layers: LayerSet, season: Season, agent: AgentProfile) -> Evidence:

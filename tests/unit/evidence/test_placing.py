@@ -6,7 +6,7 @@ import geopandas as gpd
 import numpy as np
 import pytest
 
-from geo_scout.sites.placing import nearest_patch, place_records
+from geo_scout.evidence.placing import nearest_patch, place_records
 
 
 @pytest.fixture

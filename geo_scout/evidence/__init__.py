@@ -1,0 +1,6 @@
+"""Release and visit records, held against the patches, become evidence."""
+
+from geo_scout.evidence.host_around import host_around_parts
+from geo_scout.evidence.records import gather_evidence
+
+__all__ = ["gather_evidence", "host_around_parts"]

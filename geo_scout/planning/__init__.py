@@ -1,0 +1,1 @@
+"""Where to scout: visits that can change a decision, best first."""
