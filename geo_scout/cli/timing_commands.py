@@ -166,7 +166,7 @@ def _table(
     given: Mapping[str, Any],
     date_format: str | None,
 ) -> Any:
-    from geo_scout.model.season import LayerTable
+    from geo_scout.model.layer_table import LayerTable
 
     return LayerTable(
         path=str(path),

@@ -14,7 +14,8 @@ from pyproj import CRS, Transformer
 from geo_scout.layers.noticed import Noticed
 from geo_scout.layers.wording import counted, listed
 from geo_scout.model.finding import Finding, Grade
-from geo_scout.model.season import LayerTable, Season
+from geo_scout.model.layer_table import LayerTable
+from geo_scout.model.season import Season
 
 Rows = NDArray[np.bool_]
 

@@ -28,7 +28,8 @@ from geo_scout.layers.places.release_places import place_at_releases, releases_i
 from geo_scout.layers.places.uncertainty import say_coarse, widen_uncertainty
 from geo_scout.model.columns import VECTOR_LAYERS
 from geo_scout.model.finding import Grade
-from geo_scout.model.season import LayerTable, Season
+from geo_scout.model.layer_table import LayerTable
+from geo_scout.model.season import Season
 
 RULES: Mapping[str, Callable[[LayerDraft], None]] = {
     "infestations": check_infestations,

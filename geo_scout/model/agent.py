@@ -6,33 +6,15 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BeforeValidator, Field
 
+from geo_scout.model.collecting import Collecting, Count
+from geo_scout.model.establishment import Establishment, Sign, Years
 from geo_scout.model.setting import Sourced, Table, Texts, setting, table
 from geo_scout.model.timing import Timing
 
 LegalState = Literal["allowed", "permit", "forbidden", "moratorium", "unknown"]
 LEGAL_STALE_DAYS = 365
 
-Share = Annotated[float, Field(ge=0.0, le=1.0)]
-Years = Annotated[float, Field(ge=0.0, le=100.0)]
 Km = Annotated[float, Field(ge=0.0, le=1000.0)]
-Count = Annotated[int, Field(ge=1)]
-
-
-class Establishment(Table):
-    """How the agent establishes."""
-
-    prior_share: Sourced[Share] = setting(
-        ..., meaning="chance that one release establishes, before any visit", unit="share"
-    )
-    years_to_confirm: Sourced[Years] | None = setting(
-        None, meaning="years after release before a find can be called establishment", unit="years"
-    )
-    years_to_harvest: Sourced[Years] | None = setting(
-        None, meaning="years after release before agents may be collected", unit="years"
-    )
-    first_detectable_years: Sourced[Years] | None = setting(
-        None, meaning="years after release before a visit can find the agent", unit="years"
-    )
 
 
 class SpreadCurve(Table):
@@ -57,6 +39,9 @@ class Spread(Table):
     curve: SpreadCurve | None = setting(None, meaning="published curve instead of a rate")
     max_spread_km: Sourced[Annotated[float, Field(gt=0.0, le=1000.0)]] | None = setting(
         None, meaning="never further than this", unit="km"
+    )
+    largest_gap_km: Sourced[Km] | None = setting(
+        None, meaning="widest ground without host it is known to cross by itself", unit="km"
     )
 
 
@@ -157,6 +142,10 @@ class AgentProfile(Table):
         "", meaning="why to stop and ask before anything else; printed wherever it is used"
     )
     establishment: Establishment = Field(..., description="how the agent establishes")
+    signs: Annotated[list[Sign], BeforeValidator(_as_list)] = table(
+        list, meaning="what can be seen of it, when, and how often a visit finds it"
+    )
+    collecting: Collecting = table(Collecting, meaning="what a source yields")
     spread: Spread = table(Spread, meaning="how it spreads by itself")
     climate: Climate = table(Climate, meaning="what its climate is")
     timing: Timing = table(Timing, meaning="when it can be collected and received")

@@ -24,12 +24,15 @@ class Column:
         One phrase in the coordinator's words.
     is_required
         True where the layer makes no sense without it.
+    term
+        The Darwin Core term of the same meaning; empty where there is none.
     """
 
     name: str
     kind: Kind
     meaning: str
     is_required: bool = False
+    term: str = ""
 
 
 @dataclass(frozen=True, slots=True)

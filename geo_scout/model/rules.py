@@ -109,6 +109,14 @@ class Rules(Table):
     treatment_kinds: Texts = setting(
         ("herbicide", "mowing", "grazing"), meaning="kinds of treatment that leave a patch out"
     )
+    max_wasted_share: float | None = setting(
+        None,
+        meaning="release sites where the chance that the agent is there already is larger are left out",
+        unit="share",
+        source="off unless you set one; only a confirmed find excludes by itself",
+        least=0.0,
+        most=1.0,
+    )
     max_bad_share: float = setting(
         0.05,
         meaning="a layer stops the run when more than this share of its features cannot be used, "

@@ -81,3 +81,19 @@ class Sourced(Table, Generic[Value]):
     @classmethod
     def _accept_bare(cls, given: Any) -> Any:
         return given if isinstance(given, Mapping | Sourced) else {"value": given}
+
+
+class Estimate(Sourced[Value], Generic[Value]):
+    """A biological value with the range it may lie in.
+
+    A profile writes it bare, or as ``{value = 0.65, low = 0.5, high = 0.8, source = "..."}``.
+    """
+
+    low: Value | None = None
+    high: Value | None = None
+
+    @property
+    def low_best_high(self) -> tuple[Value, Value, Value]:
+        """Return lowest, best and highest value; without a stated range all three are the value."""
+        low = self.value if self.low is None else self.low
+        return low, self.value, self.value if self.high is None else self.high

@@ -16,9 +16,9 @@ from geo_scout.layers.wording import listed
 from geo_scout.model.criteria import Role
 from geo_scout.model.exclusion import NO_SOURCE
 from geo_scout.model.finding import Finding
+from geo_scout.model.layer_table import LayerTable
 from geo_scout.model.problem import Problem
 from geo_scout.model.result import SeasonResult
-from geo_scout.model.season import LayerTable
 from geo_scout.model.site_windows import Dates, SiteWindows
 from geo_scout.model.weather import DailyWeather
 from geo_scout.model.week_page import WEEK_COLUMNS, EarlierRun, WeatherFile, WeekPage

@@ -11,7 +11,7 @@ from pydantic.fields import FieldInfo
 from pydantic_core import PydanticUndefined
 
 from geo_scout.model.quantities import CLIMATE_LIMITS, CLIMATE_VARIABLES, HEAT_SUM
-from geo_scout.model.setting import Sourced, Table
+from geo_scout.model.setting import Estimate, Sourced, Table
 from geo_scout.season.wording import KeyPath, show_number, unit_words
 
 Kind = Literal[
@@ -61,6 +61,8 @@ class Slot:
         Default value; ``PydanticUndefined`` where the file must state one.
     is_sourced
         True where ``{value = ..., source = ...}`` is allowed.
+    has_range
+        True where ``low`` and ``high`` may stand beside the value.
     """
 
     kind: Kind
@@ -77,6 +79,7 @@ class Slot:
     source: str = ""
     default: Any = PydanticUndefined
     is_sourced: bool = False
+    has_range: bool = False
 
     @property
     def is_needed(self) -> bool:
@@ -139,8 +142,8 @@ def plain_path(root: type[Table], path: KeyPath) -> KeyPath:
 
 def _slot_inside(slot: Slot, part: str | int) -> Slot | None:
     if slot.is_sourced:
-        if part == "value":
-            return replace(slot, is_sourced=False)
+        if part == "value" or (slot.has_range and part in ("low", "high")):
+            return replace(slot, is_sourced=False, has_range=False)
         return Slot(kind="text", default="") if part == "source" else None
     if isinstance(part, int):
         if slot.kind == "tables":
@@ -165,7 +168,8 @@ def _slot_of(annotation: Any, metadata: Iterable[Any]) -> Slot:
     annotation, metadata = _without_optional(annotation, list(metadata))
     if isinstance(annotation, type) and issubclass(annotation, Sourced):
         value = annotation.model_fields["value"]
-        return replace(_slot_of(value.annotation, value.metadata), is_sourced=True)
+        inner = _slot_of(value.annotation, value.metadata)
+        return replace(inner, is_sourced=True, has_range=issubclass(annotation, Estimate))
     if isinstance(annotation, type) and issubclass(annotation, Table):
         return Slot(kind="table", model=annotation)
     origin, arguments = typing.get_origin(annotation), typing.get_args(annotation)

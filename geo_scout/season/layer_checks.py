@@ -17,8 +17,8 @@ from geo_scout.model.columns import (
     SPREADSHEET_DAY,
     columns_of,
 )
+from geo_scout.model.layer_table import LayerTable
 from geo_scout.model.problem import Problem
-from geo_scout.model.season import LayerTable
 from geo_scout.season.cover_scheme_checks import own_schemes
 from geo_scout.season.document import Document
 from geo_scout.season.encodings import check_encoding

@@ -7,7 +7,8 @@ from geo_scout.model.agent import AgentProfile
 from geo_scout.model.climate_quantity import ClimateQuantity
 from geo_scout.model.columns import LAYERS, POSITION_COLUMNS, RASTER_LAYERS, TABLE_LAYERS, VECTOR_LAYERS
 from geo_scout.model.criteria import ROLES, Curve
-from geo_scout.model.season import LayerTable, SeasonSettings
+from geo_scout.model.layer_table import LayerTable
+from geo_scout.model.season import SeasonSettings
 from geo_scout.model.setting import Table
 from geo_scout.season.fields import Slot, slot_at, slots_of
 from geo_scout.season.walk import walk

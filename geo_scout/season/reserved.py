@@ -18,7 +18,7 @@ _RESERVED: dict[FileKind, frozenset[tuple[str, ...]]] = {
             ("crews", "days"),
         }
     ),
-    "profile": frozenset({("collecting",)}),
+    "profile": frozenset(),
 }
 
 

@@ -83,7 +83,7 @@ def _names_in(model: type[Table], path: KeyPath) -> list[str]:
     if slot is None:
         return []
     if slot.is_sourced:
-        return ["value", "source"]
+        return ["value", *(("low", "high") if slot.has_range else ()), "source"]
     return [] if slot.model is None else list(slots_of(slot.model))
 
 

@@ -14,7 +14,7 @@ import pandas as pd
 import pytest
 
 from geo_scout.layers.weather import daily_weather
-from geo_scout.model.season import LayerTable
+from geo_scout.model.layer_table import LayerTable
 from geo_scout.season import read_profile
 from geo_scout.timing import at_stations, dates_by_year, site_windows
 from tests.reading_seasons import packaged

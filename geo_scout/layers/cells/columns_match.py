@@ -7,7 +7,7 @@ from geo_scout.layers.noticed import Noticed
 from geo_scout.layers.places.positions import POSITION_NAMES
 from geo_scout.layers.wording import did_you_mean, folded, listed, nearest_name
 from geo_scout.model.columns import Column
-from geo_scout.model.season import LayerTable
+from geo_scout.model.layer_table import LayerTable
 
 SHAPEFILE_NAME_LENGTH = 10
 

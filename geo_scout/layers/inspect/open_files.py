@@ -15,7 +15,7 @@ from geo_scout.layers.noticed import LayerRefused, first_words
 from geo_scout.layers.opening.file_sizes import refuse_too_large
 from geo_scout.layers.opening.gdal_settings import untouched_inputs
 from geo_scout.model.draft import FoundRaster, FoundVector, Unused
-from geo_scout.model.season import LayerTable
+from geo_scout.model.layer_table import LayerTable
 
 _NOT_READABLE = (
     DataSourceError, DataLayerError, FieldError, GeometryError, RasterioError, CRSError, OSError, ValueError,

@@ -10,7 +10,7 @@ from geo_scout.layers.opening.csv_files import open_csv
 from geo_scout.layers.opening.sources import Source
 from geo_scout.layers.opening.spreadsheets import SPREADSHEET_SUFFIXES, open_spreadsheet
 from geo_scout.model.draft import FoundVector
-from geo_scout.model.season import LayerTable
+from geo_scout.model.layer_table import LayerTable
 
 
 def read_table(path: Path) -> Iterator[FoundVector]:

@@ -20,7 +20,7 @@ from geo_scout.layers.opening.archives import ARCHIVE_SUFFIXES, find_in_archive
 from geo_scout.layers.opening.gdal_settings import read_layer_names, reading_options
 from geo_scout.layers.places.reference_systems import crs_of_file
 from geo_scout.model.draft import Bounds, FoundVector, Shapes
-from geo_scout.model.season import LayerTable
+from geo_scout.model.layer_table import LayerTable
 
 ROWS_AT_MOST = 20_000
 _KINDS: dict[str, tuple[int, ...]] = {

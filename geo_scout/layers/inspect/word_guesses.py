@@ -6,7 +6,7 @@ from geo_scout.layers.inspect.answers import Answers, sort_answers
 from geo_scout.layers.wording import folded, listed
 from geo_scout.model.columns import columns_of
 from geo_scout.model.draft import LayerGuess, SettingGuess
-from geo_scout.model.season import LayerTable
+from geo_scout.model.layer_table import LayerTable
 
 _QUESTIONS = {
     "visits": ("found", "looked for and not found"),

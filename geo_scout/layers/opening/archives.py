@@ -10,7 +10,7 @@ from geo_scout.layers.opening.sources import Remark
 from geo_scout.layers.opening.unreadable import wrong_kind
 from geo_scout.layers.wording import listed
 from geo_scout.model.file_signatures import ZIPPED
-from geo_scout.model.season import LayerTable
+from geo_scout.model.layer_table import LayerTable
 
 ARCHIVE_SUFFIXES = frozenset({".zip"})
 _MAPS = frozenset(

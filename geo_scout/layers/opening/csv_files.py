@@ -15,7 +15,7 @@ from geo_scout.layers.opening.encodings import decode_table
 from geo_scout.layers.opening.sources import Cells, Fault, Remark, Source
 from geo_scout.layers.opening.unreadable import wrong_kind
 from geo_scout.model.file_signatures import kind_of_bytes
-from geo_scout.model.season import LayerTable
+from geo_scout.model.layer_table import LayerTable
 
 CSV_SUFFIXES = frozenset({".csv", ".tsv", ".txt"})
 _DELIMITERS = (",", ";", "\t", "|")

@@ -5,7 +5,7 @@ from typing import Any, NoReturn
 
 from geo_scout.layers.noticed import LayerRefused
 from geo_scout.layers.opening.sources import Remark
-from geo_scout.model.season import LayerTable
+from geo_scout.model.layer_table import LayerTable
 
 UTF8 = "utf-8"
 NEW_LINE = b"\n"

@@ -5,7 +5,7 @@ from pathlib import Path
 
 from geo_scout.layers.noticed import LayerRefused
 from geo_scout.layers.opening.digests import files_of
-from geo_scout.model.season import LayerTable
+from geo_scout.model.layer_table import LayerTable
 
 _BYTES_PER_MB = 1_000_000
 

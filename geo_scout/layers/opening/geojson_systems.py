@@ -5,7 +5,7 @@ from pathlib import Path
 
 from geo_scout.layers.opening.sources import Remark
 from geo_scout.layers.places.reference_systems import crs_of_file
-from geo_scout.model.season import LayerTable
+from geo_scout.model.layer_table import LayerTable
 
 GEOJSON_SUFFIXES = frozenset({".geojson", ".json"})
 _ENDS_BYTES = 4096

@@ -12,7 +12,7 @@ from geo_scout.layers.opening.ogr_files import open_ogr
 from geo_scout.layers.opening.shapefiles import read_whether_whole
 from geo_scout.layers.opening.sources import Remark, Source
 from geo_scout.layers.opening.spreadsheets import SPREADSHEET_SUFFIXES, open_spreadsheet
-from geo_scout.model.season import LayerTable
+from geo_scout.model.layer_table import LayerTable
 
 _ARROW_FILES = {".parquet": "Parquet", ".geoparquet": "Parquet", ".feather": "Arrow", ".arrow": "Arrow"}
 

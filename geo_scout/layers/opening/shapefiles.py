@@ -8,7 +8,7 @@ from geo_scout.layers.opening.first_bytes import read_kind_of_file
 from geo_scout.layers.opening.unreadable import wrong_kind
 from geo_scout.layers.wording import counted
 from geo_scout.model.file_signatures import SHAPEFILE
-from geo_scout.model.season import LayerTable
+from geo_scout.model.layer_table import LayerTable
 
 _HEAD_BYTES = 100
 _BYTES_PER_WORD = 2

@@ -6,7 +6,7 @@ from geo_scout.layers.noticed import Noticed
 from geo_scout.layers.places.positions import PositionColumns
 from geo_scout.layers.places.reference_systems import choose_crs
 from geo_scout.layers.wording import folded
-from geo_scout.model.season import LayerTable
+from geo_scout.model.layer_table import LayerTable
 
 _EXAMPLES = {"plane": "EPSG:32612"}
 

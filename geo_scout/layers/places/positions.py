@@ -21,7 +21,7 @@ from geo_scout.layers.places.reference_systems import crs_of_file
 from geo_scout.layers.places.utm_positions import other_zones, read_utm
 from geo_scout.layers.wording import folded, listed
 from geo_scout.model.columns import POSITION_COLUMNS
-from geo_scout.model.season import LayerTable
+from geo_scout.model.layer_table import LayerTable
 
 FloatArray = NDArray[np.float64]
 Way = Literal["degrees", "utm", "plane", "grid"]

@@ -14,7 +14,8 @@ from pyproj.transformer import TransformerGroup
 
 from geo_scout.formulas.geodesy import working_crs
 from geo_scout.layers.noticed import Noticed
-from geo_scout.model.season import LayerTable, Season
+from geo_scout.model.layer_table import LayerTable
+from geo_scout.model.season import Season
 
 WGS84 = CRS.from_epsg(4326)
 DATUM_SHIFT_M = 1.0

@@ -6,8 +6,9 @@ from pathlib import Path
 
 from geo_scout.layers.noticed import LayerRefused
 from geo_scout.layers.wording import listed
+from geo_scout.model.layer_table import LayerTable
 from geo_scout.model.quantities import CLIMATE_VARIABLES
-from geo_scout.model.season import LayerTable, Season
+from geo_scout.model.season import Season
 
 MONTHS = range(1, 13)
 _SHOWN_AT_MOST = 5

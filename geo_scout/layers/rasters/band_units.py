@@ -5,8 +5,8 @@ from collections.abc import Mapping, Sequence
 from geo_scout.layers.noticed import Noticed
 from geo_scout.layers.rasters.parts import RasterPart
 from geo_scout.model.columns import CLIMATE_UNITS, CLIMATE_UNITS_OF
+from geo_scout.model.layer_table import LayerTable
 from geo_scout.model.quantities import CLIMATE_VARIABLES
-from geo_scout.model.season import LayerTable
 
 # Exact by definition: kelvin to Celsius, the Fahrenheit scale, the international inch.
 _TO_DEGC: Mapping[str, tuple[float, float]] = {

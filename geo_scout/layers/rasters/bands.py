@@ -12,8 +12,9 @@ from geo_scout.layers.rasters.month_order import refuse_other_order
 from geo_scout.layers.rasters.parts import RasterPart
 from geo_scout.layers.wording import counted, folded, listed
 from geo_scout.model.columns import RASTER_LAYERS
+from geo_scout.model.layer_table import LayerTable
 from geo_scout.model.quantities import CLIMATE_VARIABLES, EXTREMES
-from geo_scout.model.season import LayerTable, Season
+from geo_scout.model.season import Season
 
 # The international foot, exactly.
 M_PER_FT = 0.3048

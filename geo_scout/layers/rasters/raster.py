@@ -11,8 +11,9 @@ from geo_scout.layers.rasters.band_units import check_stated_units
 from geo_scout.layers.rasters.bands import band_names, scales_and_offsets
 from geo_scout.layers.rasters.parts import RasterPart, check_one_grid, check_place, open_part
 from geo_scout.layers.rasters.plausible import check_values
+from geo_scout.model.layer_table import LayerTable
 from geo_scout.model.layers import RasterLayer
-from geo_scout.model.season import LayerTable, Season
+from geo_scout.model.season import Season
 
 _SIDE_FILE_TAGS = ("<SRS", "<GeoTransform", "<NoDataValue", "<Scale", "<Offset", "<UnitType", "<Description")
 

@@ -12,7 +12,7 @@ from geo_scout.layers.weather.daily import daily_weather
 from geo_scout.layers.weather.normals import station_normals
 from geo_scout.layers.weather.table_draft import TableRows
 from geo_scout.layers.weather.table_rows import read_table
-from geo_scout.model.season import LayerTable
+from geo_scout.model.layer_table import LayerTable
 from geo_scout.model.weather import DailyWeather, StationNormals
 
 # Of a table that nobody gave rules for; the season's own default.

@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 
 from geo_scout.layers.noticed import Noticed
 from geo_scout.layers.wording import counted, listed
-from geo_scout.model.season import LayerTable
+from geo_scout.model.layer_table import LayerTable
 
 
 @dataclass

@@ -9,8 +9,8 @@ from geo_scout.layers.noticed import Noticed
 from geo_scout.layers.weather.months import check_monthly_pairs, drop_unfinished_years, mind_dryness
 from geo_scout.layers.weather.table_draft import TableRows
 from geo_scout.layers.weather.table_rows import read_table
+from geo_scout.model.layer_table import LayerTable
 from geo_scout.model.quantities import CLIMATE_VARIABLES
-from geo_scout.model.season import LayerTable
 from geo_scout.model.weather import YearlyClimate
 
 _COLUMNS = ["place", "year", "month", "tmin_degc", "tmax_degc", "precipitation_mm"]

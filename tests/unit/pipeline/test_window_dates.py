@@ -5,7 +5,7 @@ import datetime as dt
 import pandas as pd
 import pytest
 
-from geo_scout.model.season import LayerTable
+from geo_scout.model.layer_table import LayerTable
 from geo_scout.pipeline import time_windows
 
 PROFILE = """format = 1

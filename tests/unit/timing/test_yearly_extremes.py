@@ -7,7 +7,7 @@ import pandas as pd
 import pytest
 
 from geo_scout.layers.weather import daily_weather
-from geo_scout.model.season import LayerTable
+from geo_scout.model.layer_table import LayerTable
 from geo_scout.timing.places import at_stations
 from geo_scout.timing.stations import record_of
 from geo_scout.timing.yearly_extremes import extremes_of_record, yearly_extremes

@@ -3,7 +3,7 @@ import pytest
 from geo_scout.layers.cells.columns_match import match_columns
 from geo_scout.layers.noticed import Noticed
 from geo_scout.model.columns import VECTOR_LAYERS
-from geo_scout.model.season import LayerTable
+from geo_scout.model.layer_table import LayerTable
 
 COLUMNS = VECTOR_LAYERS["infestations"].columns
 

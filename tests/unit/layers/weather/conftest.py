@@ -9,7 +9,7 @@ import pytest
 
 from geo_scout.layers.noticed import Noticed
 from geo_scout.layers.weather import daily_weather, station_normals, yearly_climate
-from geo_scout.model.season import LayerTable
+from geo_scout.model.layer_table import LayerTable
 
 AS_OF = dt.date(2026, 11, 1)
 DAILY = ("date", "tmin", "tmax")

@@ -1,7 +1,7 @@
 import pandas as pd
 
 from geo_scout.layers.weather import daily_or_normals, dated_catches
-from geo_scout.model.season import LayerTable
+from geo_scout.model.layer_table import LayerTable
 from geo_scout.model.weather import DailyWeather, StationNormals
 from tests.reading_seasons import AS_OF
 

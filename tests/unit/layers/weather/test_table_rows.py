@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from geo_scout.layers.weather.table_rows import read_table
-from geo_scout.model.season import LayerTable
+from geo_scout.model.layer_table import LayerTable
 
 FIRST = dt.date(2025, 1, 1)
 
