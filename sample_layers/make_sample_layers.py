@@ -13,11 +13,13 @@ from pathlib import Path
 
 from making import files, tables, weather
 from making.country import make_country
+from making.fates import Fate, draw_fates, takes
 from making.frame import FINE_M, GEOGRAPHIC_CRS, NORTH_M, WEST_M
+from making.grounds import find_ground, make_grounds
 from making.mess import add_mess
 from making.names import HOSTS
 from making.plans import make_requests, make_surveyed_areas, make_treatments
-from making.releases import make_releases
+from making.releases import Release, make_releases
 from making.starter import write_starter
 from making.visits import make_visits
 from making.weeds import make_infestations
@@ -35,7 +37,13 @@ def write_sample(folder: Path, truth: Path) -> None:
     country = make_country()
     weeds = make_infestations(country)
     releases = make_releases(country, weeds)
-    visits = make_visits(weeds, releases)
+    grounds = make_grounds(weeds)
+    at = [find_ground(grounds, release.host, release.place) for release in releases]
+    last_release = {index: release.day for index, release in zip(at, releases, strict=True)}
+    treatments = make_treatments(weeds, grounds, last_release)
+    fates = draw_fates(grounds, at, releases, treatments)
+    visits = make_visits(releases, grounds, at, fates)
+    finds = [(visit.host, visit.place) for visit in visits if visit.outcome != "none seen"]
 
     files.set_clock()
     files.write_layer(
@@ -46,13 +54,11 @@ def write_sample(folder: Path, truth: Path) -> None:
     )
     files.write_layer(layers / "programme.gpkg", "releases", tables.releases(releases), GEOGRAPHIC_CRS)
     files.write_layer(layers / "programme.gpkg", "visits", tables.visits(visits), GEOGRAPHIC_CRS)
-    files.write_layer(
-        layers / "treatments.gpkg", "treatments", tables.treatments(make_treatments(weeds)), "EPSG:3857"
-    )
+    files.write_layer(layers / "treatments.gpkg", "treatments", tables.treatments(treatments), "EPSG:3857")
     files.write_layer(layers / "land.gpkg", "land_classes", tables.land_classes(country))
     files.write_layer(layers / "land.gpkg", "boundaries", tables.boundaries(country), GEOGRAPHIC_CRS)
     files.write_layer(layers / "land.gpkg", "roads", tables.roads(country))
-    files.write_geojson(layers / "requests.geojson", tables.requests(make_requests(weeds, visits)))
+    files.write_geojson(layers / "requests.geojson", tables.requests(make_requests(weeds, finds)))
     files.write_metres(rasters / "elevation.tif", country.ground.fine.values, WEST_M, NORTH_M, FINE_M)
     files.write_climate(rasters, country.climate)
     files.write_weather(
@@ -60,13 +66,29 @@ def write_sample(folder: Path, truth: Path) -> None:
         weather.make_weather(),
         (weather.STATION, weather.LONGITUDE_DEG, weather.LATITUDE_DEG, weather.ELEVATION_M),
     )
-    files.write_truth(
-        truth,
-        [
-            (release.release_id, HOSTS[release.host], "yes" if release.truly_established else "no")
-            for release in releases
-        ],
-    )
+    files.write_truth(truth, _truths(releases, at, fates))
+
+
+def _truths(
+    releases: list[Release], at: list[int], fates: list[Fate]
+) -> list[tuple[str, str, str, str, str]]:
+    """Return what truly became of each release, in words."""
+    groups: dict[int, list[Release]] = {}
+    for index, release in zip(at, releases, strict=True):
+        groups.setdefault(index, []).append(release)
+    rows = []
+    for index, release in zip(at, releases, strict=True):
+        took, fate = takes(groups[index]), fates[index]
+        rows.append(
+            (
+                release.release_id,
+                HOSTS[release.host],
+                "yes" if took else "no",
+                f"{fate.year_lost or ''}",
+                "yes" if fate.is_alive else "no",
+            )
+        )
+    return rows
 
 
 def main() -> None:

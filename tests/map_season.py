@@ -43,6 +43,8 @@ UNITS = {
     "climate_gap": "",
 }
 
+STATE_OF = {"found": "confirmed", "not found": "lost", "not visited": "possible"}
+
 Text = Callable[[str], str]
 
 
@@ -201,6 +203,10 @@ def _evidence(agent: AgentProfile, sites: Sites, rng: np.random.Generator, text:
             "last_visit": [None if o == "not visited" else dt.date(2024, 6, 30) for o in outcome],
             "year_found": [2024.0 if o == "found" else np.nan for o in outcome],
             "site_id": list(patches["site_id"].iloc[released]),
+            "place_id": list(patches["site_id"].iloc[released]),
+            "district": text("Ferrin"),
+            "lost_on": ["2023-05-14" if o == "not found" else "" for o in outcome],
+            **_states([STATE_OF[o] for o in outcome], text),
         },
         geometry=points,
         crs=CRS_WORK,
@@ -217,6 +223,7 @@ def _evidence(agent: AgentProfile, sites: Sites, rng: np.random.Generator, text:
             "count": 12.0,
             "observer": text("Ines Varga"),
             "site_id": seen["site_id"].to_list(),
+            "says_nothing": ["" if o == "found" else text("it cannot be seen") for o in seen["outcome"]],
         },
         geometry=seen.geometry.to_list(),
         crs=CRS_WORK,
@@ -242,9 +249,25 @@ def _evidence(agent: AgentProfile, sites: Sites, rng: np.random.Generator, text:
             "confirmed": is_found,
             "request_ids": ["Q1" if i % 5 == 1 else "" for i in range(count)],
             "unvisited_release_ids": [_waiting(releases, site_id) for site_id in patches["site_id"]],
+            "population_name": text("Corrie Bend"),
+            "population_distance_km": np.where(is_found, 0.0, 3.25),
+            "gap_crossed": np.where(is_found, "yes", "not known"),
+            **_states(["confirmed" if found else "possible" for found in is_found], text),
         }
     )
     return Evidence(agent.name, releases, visits, populations, table)
+
+
+def _states(states: list[str], text: Text) -> dict[str, Any]:
+    best = [{"confirmed": 1.0, "lost": 0.002}.get(state, 0.5) for state in states]
+    return {
+        "state": states,
+        "state_year": [2023.0 if state == "lost" else 2024.0 for state in states],
+        "state_words": [text(f"{state} (2024), 50 %: release of 2020, herbicide T4") for state in states],
+        "presence_low_share": [max(share - 0.2, 0.0) for share in best],
+        "presence_share": best,
+        "presence_high_share": [min(share + 0.2, 1.0) for share in best],
+    }
 
 
 def _waiting(releases: gpd.GeoDataFrame, site_id: str) -> str:

@@ -38,11 +38,14 @@ RECORDS: Mapping[str, Any] = {
     "population_id": "", "population_name": "", "population_distance_km": np.nan, "confirmed": False,
     "confirmed_year": np.nan, "confirmed_by": "", "latest_result": "", "release_ids": "",
     "unvisited_release_ids": "", "first_release": NO_DAY, "latest_release": NO_DAY, "request_ids": "",
-    "purpose": "new", "host_around_ha": np.nan,
+    "purpose": "new", "host_around_ha": np.nan, "last_visit": NO_DAY, "state": "unlikely",
+    "state_year": np.nan, "state_words": "", "presence_low_share": 0.0, "presence_share": 0.0,
+    "presence_high_share": 0.0, "gap_crossed": "",
 }  # fmt: skip
 POPULATION: Mapping[str, Any] = {
     "name": "Ferrow bend", "site_id": "", "first_found": pd.Timestamp("2022-06-01"),
     "last_found": pd.Timestamp("2024-06-15"), "found_by": "V7", "release_ids": "", "latest_result": "found",
+    "is_lost": False,
 }  # fmt: skip
 MEMBER: Mapping[str, Any] = {
     "gross_ha": 4.0, "cover_share": 0.5, "survey_date": pd.Timestamp("2026-06-01"), "cover_scheme": "percent",

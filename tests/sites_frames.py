@@ -82,7 +82,9 @@ def agent(name: str = AGENT, host: str = HOST, **tables: Any) -> AgentProfile:
     return AgentProfile.model_validate({"format": 1, "name": name, "host": host, **tables})
 
 
-def season(*agents: AgentProfile, rules: Any = None, crews: Any = None, as_of: dt.date = AS_OF) -> Season:
+def season(
+    *agents: AgentProfile, rules: Any = None, crews: Any = None, as_of: dt.date = AS_OF, records: Any = None
+) -> Season:
     """Return a season of the agents, one crew at 110 W 47 N unless the test has its own."""
     bases = crews or [("Base", -110.0, 47.0)]
     given = {
@@ -94,6 +96,7 @@ def season(*agents: AgentProfile, rules: Any = None, crews: Any = None, as_of: d
             for name, longitude, latitude in bases
         ],
         "rules": rules or {},
+        "records": records or {},
     }
     return Season(
         Path("season.toml"), SeasonSettings.model_validate(given), agents or (agent(),), as_of, frozenset()

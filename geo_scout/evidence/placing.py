@@ -53,13 +53,15 @@ def nearest_patch(
 
 def empty_records(patches: gpd.GeoDataFrame) -> gpd.GeoDataFrame:
     """Return a table of releases and visits with every column and no row."""
-    text = ("release_id", "visit_id", "agent", "life_stage", "source_site", "purpose", "permit", "method",
-            "observer", "site_id")  # fmt: skip
-    numbers = ("number", "effort_hours", "count", "coordinate_uncertainty_m")
+    text = ("release_id", "visit_id", "release_link", "agent", "life_stage", "source_site", "purpose",
+            "permit", "method", "sign", "observer", "voucher", "site_id")  # fmt: skip
+    numbers = ("number", "effort_hours", "count", "counted_area_m2", "host_cover_pct",
+               "coordinate_uncertainty_m")  # fmt: skip
     frame = gpd.GeoDataFrame(
         {name: np.array([], dtype=object) for name in text}
         | {name: np.array([], dtype=np.float64) for name in numbers},
         geometry=[],
         crs=patches.crs,
     )
-    return frame.assign(date=np.array([], dtype="datetime64[s]"), found=np.array([], dtype=bool))
+    no_day = np.array([], dtype="datetime64[s]")
+    return frame.assign(date=no_day, release_date=no_day, found=np.array([], dtype=bool))

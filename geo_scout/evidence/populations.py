@@ -5,8 +5,8 @@ from typing import Any
 import geopandas as gpd
 import numpy as np
 import pandas as pd
-from numpy.typing import NDArray
 
+from geo_scout.evidence.places import place_of_visits
 from geo_scout.formulas.unions import union_by_label
 from geo_scout.model.rows import join_texts
 from geo_scout.model.setting import Sourced
@@ -64,7 +64,7 @@ def gather_populations(
     Finds outside patches that name the same release are one population; a find that names none
     stands alone.
     """
-    visits = visits.assign(place=_places(visits)).sort_values(["date", "visit_id"], kind="stable")
+    visits = visits.assign(place=place_of_visits(visits)).sort_values(["date", "visit_id"], kind="stable")
     finds = visits[visits["confirms"]]
     by_place = finds.groupby("place", sort=True)
     table = by_place["site_id"].first().to_frame().reset_index(names="population_id")
@@ -95,14 +95,6 @@ def gather_populations(
 def _first_dates(releases: gpd.GeoDataFrame) -> pd.Series:
     """Return the date of the first release in each patch."""
     return releases[releases["site_id"] != ""].groupby("site_id")["date"].min()
-
-
-def _places(visits: gpd.GeoDataFrame) -> NDArray[np.object_]:
-    """Return where each visit was: the patch, else the release it names, else a place of its own."""
-    names = (visits[name].to_numpy(dtype=object) for name in ("site_id", "release_id", "visit_id"))
-    site_id, release_id, visit_id = names
-    outside = np.where(release_id != "", "at release " + release_id, "at visit " + visit_id)
-    return np.where(site_id != "", site_id, outside)
 
 
 def _release_ids(finds: gpd.GeoDataFrame, releases: gpd.GeoDataFrame) -> pd.Series:

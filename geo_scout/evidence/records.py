@@ -4,9 +4,17 @@ import geopandas as gpd
 import numpy as np
 import pandas as pd
 
+from geo_scout.evidence.gaps import cross_gaps
+from geo_scout.evidence.histories import tell_histories, tell_silence
 from geo_scout.evidence.host_around import host_around
+from geo_scout.evidence.places import place_of_releases
 from geo_scout.evidence.placing import place_records
 from geo_scout.evidence.populations import confirm_finds, gather_populations
+from geo_scout.evidence.presence import estimate_presence, lay_grounds
+from geo_scout.evidence.rates import districts_of, rate_outcomes
+from geo_scout.evidence.silent_visits import report_silent_visits
+from geo_scout.evidence.states import STATE_COLUMNS, name_states
+from geo_scout.evidence.supply import measure_supply
 from geo_scout.evidence.wishes import purposes, unplaced_requests
 from geo_scout.formulas.geodesy import nearest_edge
 from geo_scout.model.agent import AgentProfile
@@ -36,22 +44,42 @@ def gather_evidence(sites: Sites, layers: LayerSet, season: Season, agent: Agent
     -----
     A record belongs to the nearest patch within the uncertainty of its position. A find confirms a
     population when it comes ``years_to_confirm`` after the first release there; a find on ground
-    with no known release confirms at once. A release nobody visited stays a possibility.
+    with no known release confirms at once. A release nobody visited stays a possibility. What is lost
+    (`evidence.states`) is no population to keep away from or to collect at.
     """
     patches = sites.patches
     releases = place_records(_of_agent(layers.vectors.get("releases"), agent.name, layers), patches)
     visits = place_records(_of_agent(layers.vectors.get("visits"), agent.name, layers), patches)
     visits = confirm_finds(visits, releases, agent.establishment.years_to_confirm)
+    releases = _with_outcome(releases, visits).assign(place_id=place_of_releases(releases))
+    grounds = lay_grounds(sites, layers, season, agent, releases, visits)
+    as_of, rule = np.datetime64(season.as_of, "D"), season.settings.records
+    states = name_states(grounds, estimate_presence(grounds), releases, visits, agent, rule, as_of)
     populations = gather_populations(visits, releases, patches)
+    is_lost = states["state"].reindex(populations["population_id"]).to_numpy() == "lost"
+    populations = populations.assign(is_lost=is_lost)
     wishes = purposes(layers.vectors.get("requests"), patches, agent.name, season.rules.join_m)
-    table = _per_patch(patches, releases, visits, populations)
+    table = _per_patch(patches, releases, visits, populations[~is_lost].reset_index(drop=True))
     table = table.assign(
+        **{name: states[name].to_numpy()[: len(patches)] for name in STATE_COLUMNS},
+        gap_crossed=cross_gaps(table["population_distance_km"].to_numpy(), agent.spread),
         request_ids=wishes["request_ids"].to_numpy(),
         purpose=wishes["purpose"].to_numpy(),
         host_around_ha=host_around(patches, agent.spread, season.rules.horizon_years),
     )
     unplaced = unplaced_requests(layers.vectors.get("requests"), patches, agent.name, season.rules.join_m)
-    return Evidence(agent.name, _with_outcome(releases, visits), visits, populations, table, tuple(unplaced))
+    silent = report_silent_visits(visits, grounds.sightings, agent)
+    of_place = states.reindex(releases["place_id"])
+    releases = releases.assign(**{name: of_place[name].to_numpy() for name in STATE_COLUMNS})
+    supply = measure_supply(patches, visits, season, agent)
+    boundaries = layers.vectors.get("boundaries")
+    releases = tell_histories(releases, patches, boundaries, grounds.places, grounds.losses)
+    visits = tell_silence(visits, grounds.sightings)
+    visits = visits.assign(district=districts_of(visits, patches, boundaries))
+    rates = rate_outcomes(releases, visits, grounds.sightings)
+    return Evidence(
+        agent.name, releases, visits, populations, table, (*unplaced, *silent), supply=supply, rates=rates
+    )
 
 
 def _of_agent(frame: gpd.GeoDataFrame | None, agent: str, layers: LayerSet) -> gpd.GeoDataFrame | None:
@@ -95,6 +123,8 @@ def _per_patch(
     table["confirmed_year"] = own["last_found"].dt.year.to_numpy(dtype=float)
     table["confirmed_by"] = own["found_by"].fillna("").to_numpy(dtype=object)
     table["latest_result"] = _latest_result(visits, site_ids)
+    inside_visits = visits[visits["site_id"] != ""]
+    table["last_visit"] = inside_visits.groupby("site_id")["date"].max().reindex(site_ids).to_numpy()
     table["release_ids"] = _ids(inside, site_ids)
     table["unvisited_release_ids"] = _ids(inside[~inside["release_id"].isin(visited)], site_ids)
     table["first_release"] = inside.groupby("site_id")["date"].min().reindex(site_ids).to_numpy()

@@ -8,6 +8,7 @@ import pandas as pd
 from geo_scout.exclusions.book import SiteBook
 from geo_scout.exclusions.bring_back import just_below
 from geo_scout.model.exclusion import Exclusion
+from geo_scout.model.presence import percent_range
 from geo_scout.model.rows import each_row
 from geo_scout.model.years import DAYS_PER_YEAR
 
@@ -67,19 +68,22 @@ def exclude_unconfirmed(book: SiteBook) -> Iterator[Exclusion]:
         yield book.exclude(
             row.site_id,
             "agent-not-confirmed",
-            f"{book.agent.name} is not confirmed here: {_what_is_known(row)}.",
+            f"{book.agent.name} is not confirmed here: {_what_is_known(row)}; the chance that it lives here "
+            f"is {percent_range(row.presence_low_share, row.presence_share, row.presence_high_share)}.",
             "A confirmed find in this patch would bring it back.",
         )
 
 
 def _what_is_known(row: Any) -> str:
     latest, releases = str(row.latest_result), str(row.release_ids)
+    if row.state == "lost":
+        return str(row.state_words).removesuffix(".")
     if latest.startswith("found"):
         return f"{latest}, too early after the release to confirm"
     if latest:
         return latest + (f" (release {releases})" if releases else "")
     if releases:
-        return f"not visited since release {releases}; worth scouting"
+        return f"not visited since release {releases}"
     return "no release and no visit on record"
 
 

@@ -13,6 +13,7 @@ from geo_scout.exclusions.permission import exclude_refused
 from geo_scout.exclusions.size import exclude_too_small
 from geo_scout.exclusions.steep import exclude_too_steep
 from geo_scout.exclusions.treatment import exclude_treated
+from geo_scout.exclusions.wasted import exclude_wasted
 from geo_scout.model.exclusion import Exclusion
 
 Limit = Callable[[SiteBook], Iterable[Exclusion]]
@@ -21,6 +22,7 @@ LIMITS: tuple[Limit, ...] = (
     exclude_forbidden_by_law,
     exclude_refused,
     exclude_confirmed,
+    exclude_wasted,
     exclude_unconfirmed,
     exclude_too_soon,
     exclude_too_small,

@@ -18,7 +18,7 @@ class Outlines:
     Parameters
     ----------
     shapes
-        (n,) polygons in planar metres.
+        (n,) polygons or points in planar metres.
     centre_m
         (n, 2) middle of the bounds [m].
     corner_m
@@ -38,11 +38,13 @@ class Outlines:
 
 
 def draw_outlines(shapes: NDArray[np.object_]) -> Outlines:
-    """Return the outlines of polygons, none of them empty."""
+    """Return the outlines of polygons and points, none of them empty."""
     bounds = shapely.bounds(shapes).reshape(-1, 4)
     hulls = shapely.orient_polygons(shapely.convex_hull(shapes), exterior_cw=False)
     ring_m, owner = shapely.get_coordinates(hulls, return_index=True)
-    is_start = np.append(owner[1:] == owner[:-1], False) if len(owner) else np.zeros(0, dtype=bool)
+    # A ring closes where it began; a point is its only corner.
+    is_start = np.append(owner[1:] == owner[:-1], False)[: len(owner)]
+    is_start |= np.bincount(owner, minlength=len(shapes))[owner] == 1
     side_m = np.diff(ring_m, axis=0, append=0.0)[is_start]
     corner_m, owner = ring_m[is_start], owner[is_start]
     # Anticlockwise round a hull its sides face ever further round; the corner before a side is the farthest

@@ -1,6 +1,6 @@
 """One vector layer from file to frame: open, match, read, place, rules of its kind."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import PurePosixPath
 
 from pyproj import CRS
@@ -13,6 +13,7 @@ from geo_scout.layers.drafts import LayerDraft
 from geo_scout.layers.kinds.infestations import check_infestations
 from geo_scout.layers.kinds.land import check_land_classes
 from geo_scout.layers.kinds.releases import check_releases
+from geo_scout.layers.kinds.repeated_visits import columns_of_the_row, match_repeated, unroll
 from geo_scout.layers.kinds.requests import check_requests
 from geo_scout.layers.kinds.surveyed_areas import check_surveyed_areas
 from geo_scout.layers.kinds.treatments import check_treatments
@@ -24,7 +25,7 @@ from geo_scout.layers.places.geometry import check_shapes, place_in
 from geo_scout.layers.places.position_systems import choose_position_crs
 from geo_scout.layers.places.positions import match_positions, says_where, with_points
 from geo_scout.layers.places.reference_systems import choose_crs
-from geo_scout.layers.places.release_places import place_at_releases, releases_in_use
+from geo_scout.layers.places.release_places import place_at_releases, place_blanks, releases_in_use
 from geo_scout.layers.places.uncertainty import say_coarse, widen_uncertainty
 from geo_scout.model.columns import VECTOR_LAYERS
 from geo_scout.model.finding import Grade
@@ -83,7 +84,13 @@ def _fill(draft: LayerDraft, releases: LayerDraft | None) -> None:
     if is_bare:
         _refuse_shapes_alone(source, draft)
     matched = {} if is_bare else _match(source, draft)
-    crs, cells = _read(source, matched, draft, releases)
+    entries = match_repeated(source.column_names, draft.table, draft)
+    if draft.table.repeated and draft.is_stopped:
+        return
+    in_rows = [theirs for entry in entries for theirs in entry.values()]
+    crs, cells = _read(source, matched, draft, releases, in_rows)
+    if cells is not None and entries:
+        cells, matched, source = unroll(cells, matched, entries, source, draft)
     for remark in source.remarks[on_opening:]:
         draft.say(*remark)
     if cells is None or (not is_bare and any(name not in matched for name in _required(draft))):
@@ -104,12 +111,17 @@ def _fill(draft: LayerDraft, releases: LayerDraft | None) -> None:
 
 
 def _read(
-    source: Source, matched: dict[str, str], draft: LayerDraft, releases: LayerDraft | None
+    source: Source,
+    matched: dict[str, str],
+    draft: LayerDraft,
+    releases: LayerDraft | None,
+    more: Sequence[str] = (),
 ) -> tuple[CRS | None, Cells | None]:
-    wanted = list(matched.values())
+    wanted = list(dict.fromkeys([*matched.values(), *more]))
     if source.has_geometry:
         crs = choose_crs(source.crs, draft.table, draft)
-        return crs, source.read(wanted)
+        cells = source.read(wanted)
+        return crs, place_blanks(cells, crs, matched, releases, draft) if draft.name == "visits" else cells
     if draft.name == "visits" and "release_id" in matched and not says_where(source, draft.table):
         usable = releases_in_use(releases)
         return usable.crs, place_at_releases(source.read(wanted), matched, usable, draft)
@@ -119,11 +131,14 @@ def _read(
         draft.refuse(refused)
         return None, None
     crs = choose_position_crs(at, draft.table, draft)
-    return crs, with_points(source.read([*wanted, *at.names()]), at, crs, draft.table, draft)
+    cells = with_points(source.read([*wanted, *at.names()]), at, crs, draft.table, draft)
+    return crs, place_blanks(cells, crs, matched, releases, draft) if draft.name == "visits" else cells
 
 
 def _match(source: Source, draft: LayerDraft) -> dict[str, str]:
     columns = VECTOR_LAYERS[draft.name].columns
+    if draft.table.repeated:
+        columns = columns_of_the_row(draft.table)
     return match_columns(columns, source.column_names, draft.table, draft, short_names=source.short_names)
 
 

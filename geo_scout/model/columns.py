@@ -1,53 +1,20 @@
 """The columns of each vector layer: ours, what they mean, and which a layer cannot do without."""
 
-from dataclasses import dataclass
-from typing import Literal
-
-Kind = Literal["text", "number", "date", "yes or no", "cover", "area"]
-Shapes = Literal["polygons or points", "polygons", "points", "lines"]
+from geo_scout.model.column import Column, RasterKind, TableKind, VectorKind
+from geo_scout.model.record_layers import RELEASES, REQUESTS, VISITS
 
 SPREADSHEET_DAY = "spreadsheet day"
 """The ``date_format`` of dates that are day numbers of a spreadsheet, counted from 1899-12-30."""
 
 
-@dataclass(frozen=True, slots=True)
-class Column:
-    """One column we read.
-
-    Parameters
-    ----------
-    name
-        Our name; the season file maps the user's name to it.
-    kind
-        How its text is read.
-    meaning
-        One phrase in the coordinator's words.
-    is_required
-        True where the layer makes no sense without it.
-    term
-        The Darwin Core term of the same meaning; empty where there is none.
-    """
-
-    name: str
-    kind: Kind
-    meaning: str
-    is_required: bool = False
-    term: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class VectorKind:
-    """What a vector layer holds and what it adds to a run."""
-
-    shapes: Shapes
-    adds: str
-    without: str
-    columns: tuple[Column, ...]
-
-
 POSITION_COLUMNS: tuple[Column, ...] = (
-    Column("longitude_deg", "number", "longitude, decimal or in degrees, minutes and seconds [deg]"),
-    Column("latitude_deg", "number", "latitude, written in the same ways [deg]"),
+    Column(
+        "longitude_deg",
+        "number",
+        "longitude, decimal or in degrees, minutes and seconds [deg]",
+        term="decimalLongitude",
+    ),
+    Column("latitude_deg", "number", "latitude, written in the same ways [deg]", term="decimalLatitude"),
     Column("easting_m", "number", "easting, of a UTM zone or of the layer's `crs` [m]"),
     Column("northing_m", "number", "northing, of the same [m]"),
     Column("utm_zone", "text", 'UTM zone with its hemisphere or band: "12N", "12 north", "12T"'),
@@ -86,58 +53,9 @@ VECTOR_LAYERS: dict[str, VectorKind] = {
             Column("result", "text", '"surveyed" or "none found"'),
         ),
     ),
-    "releases": VectorKind(
-        "points",
-        "where agents were put, and how long ago",
-        "only finds without a release are known",
-        (
-            Column("release_id", "text", "your own id, named by the visits", is_required=True),
-            Column("agent", "text", "the agent's name, as in its profile", is_required=True),
-            Column("date", "date", "day of the release", is_required=True),
-            Column("number", "number", "agents released"),
-            Column("life_stage", "text", "stage released"),
-            Column("source_site", "text", "where they were collected"),
-            Column("purpose", "text", "new, supplement or nursery"),
-            Column("coordinate_uncertainty_m", "number", "uncertainty of the position [m]"),
-            Column("permit", "text", "permit reference"),
-        ),
-    ),
-    "visits": VectorKind(
-        "points",
-        "confirmed populations: sources, and release sites already occupied",
-        "no source can be confirmed and no release site is known to be occupied",
-        (
-            Column("visit_id", "text", "your own id", is_required=True),
-            Column(
-                "release_id",
-                "text",
-                "the release visited, where the visit was if the table has no positions; "
-                "blank is a find without a release",
-            ),
-            Column("agent", "text", "the agent looked for", is_required=True),
-            Column("date", "date", "day of the visit", is_required=True),
-            Column("result", "yes or no", "found or not found", is_required=True),
-            Column("method", "text", "how it was looked for"),
-            Column("effort_hours", "number", "person-hours spent looking [hours]"),
-            Column("count", "number", "agents counted"),
-            Column("observer", "text", "who looked"),
-            Column("coordinate_uncertainty_m", "number", "uncertainty of the position [m]"),
-        ),
-    ),
-    "requests": VectorKind(
-        "points",
-        "who asked for agents, and for what purpose",
-        "every release site has the purpose new",
-        (
-            Column("request_id", "text", "your own id", is_required=True),
-            Column("owner", "text", "who asked"),
-            Column("date", "date", "day of the request"),
-            Column("contact", "text", "how to reach them"),
-            Column("agent", "text", "the agent asked for"),
-            Column("status", "text", '"open", or anything else once it is dealt with'),
-            Column("purpose", "text", "new, supplement or nursery"),
-        ),
-    ),
+    "releases": RELEASES,
+    "visits": VISITS,
+    "requests": REQUESTS,
     "treatments": VectorKind(
         "polygons",
         "patches treated or to be treated are left out",
@@ -176,16 +94,6 @@ VECTOR_LAYERS: dict[str, VectorKind] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class RasterKind:
-    """What a raster layer holds and what it adds to a run."""
-
-    unit: str
-    bands: int | None
-    adds: str
-    without: str
-
-
 RASTER_LAYERS: dict[str, RasterKind] = {
     "elevation": RasterKind(
         "m",
@@ -212,15 +120,6 @@ RASTER_LAYERS: dict[str, RasterKind] = {
         "limits of yearly extremes are checked only within 50 km of a station with ten years of weather",
     ),
 }
-
-
-@dataclass(frozen=True, slots=True)
-class TableKind:
-    """What a plain table without shapes holds and what it adds to a run."""
-
-    adds: str
-    without: str
-    columns: tuple[Column, ...]
 
 
 _STATION = (

@@ -93,6 +93,17 @@ class PopulationDistance(Criterion):
     )
 
 
+class WastedChance(Criterion):
+    """Chance that agents released in the patch are wasted, because others live there already [share]."""
+
+    curve: Curve = setting(
+        _curve("falling", 0.0, 1.0),
+        meaning="value curve of the chance that the agents are wasted",
+        unit="share",
+        source=OUR_CHOICE,
+    )
+
+
 class ClimateGap(Criterion):
     """Climate gap to the best-matching population [regional distance, no unit]."""
 
@@ -165,6 +176,9 @@ class ReleaseCriteria(Table):
     crew_distance: CrewDistance | None = setting(None, meaning="distance to the nearest crew base")
     population_distance: PopulationDistance | None = setting(
         None, meaning="distance to the nearest confirmed population"
+    )
+    wasted_chance: WastedChance | None = setting(
+        None, meaning="chance that the agents are wasted, because some live there already"
     )
     climate_gap: ClimateGap | None = setting(None, meaning="climate gap to the best-matching population")
     elevation_difference: ElevationDifference | None = setting(

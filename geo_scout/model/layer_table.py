@@ -61,10 +61,11 @@ class LayerTable(Table):
         "spreadsheets: 45000 is 2023-03-15",
     )
     yes: Texts = setting(
-        ("yes", "y", "true", "1", "found", "granted", "detected"), meaning="words that mean yes or found"
+        ("yes", "y", "true", "1", "found", "granted", "detected", "present"),
+        meaning="words that mean yes or found",
     )
     no: Texts = setting(
-        ("no", "n", "false", "0", "not found", "refused", "notdetected"),
+        ("no", "n", "false", "0", "not found", "refused", "notdetected", "absent"),
         meaning="words that mean no or not found",
     )
     decimal_comma: bool | None = setting(

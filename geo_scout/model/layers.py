@@ -128,7 +128,8 @@ class LayerSet:
         str with "" for missing), plus ``row`` (row number in the file, from 1). Infestations carry
         ``cover_share``, ``cover_low_share``, ``cover_high_share`` (nan unknown), ``cover_scheme``,
         polygons only, ``cover`` as written (text, or numbers where the file has numbers), and permission
-        as "yes", "no" or "unknown". Visits carry ``found`` as bool.
+        as "yes", "no" or "unknown". Visits carry ``found`` as bool, and ``release_link``: whether their
+        release was named ("id") or joined by place and date ("place"); "" without one.
         ``previous`` holds ``site_id``, ``host`` and geometry of an earlier run's patches.
     rasters
         Per raster layer its description.

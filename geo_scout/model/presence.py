@@ -36,3 +36,20 @@ class PresenceStep:
     low: float
     best: float
     high: float
+
+
+def percent_range(low: float, best: float, high: float) -> str:
+    """Return a chance with its range in whole percents.
+
+    >>> percent_range(0.48, 0.62, 0.75), percent_range(0.6, 0.6, 0.6), percent_range(0.0, 0.002, 1.0)
+    ('62 % (48 to 75 %)', '60 %', '<1 % (0 to 100 %)')
+    """
+    ends = _percent(low), _percent(high)
+    return f"{_percent(best)} %" if ends[0] == ends[1] else f"{_percent(best)} % ({ends[0]} to {ends[1]} %)"
+
+
+def _percent(share: float) -> str:
+    """Return whole percents; only what is certain is 0 or 100."""
+    if 0.0 < share <= 0.005:
+        return "<1"
+    return ">99" if 0.995 <= share < 1.0 else f"{100 * share:.0f}"

@@ -14,6 +14,7 @@ from geo_scout.model.exclusion import Exclusion
 from geo_scout.model.finding import Finding
 from geo_scout.model.layers import LayerSet
 from geo_scout.model.ranking import Ranking
+from geo_scout.model.scouting import ScoutingList
 from geo_scout.model.season import Season
 from geo_scout.model.site_windows import SiteWindows
 from geo_scout.model.sites import Sites
@@ -66,6 +67,8 @@ class SeasonResult:
         By agent and role: when sources can be collected, and when release sites can receive.
     zones
         What the rasters say of every zone.
+    scouting
+        Two per agent: where a visit is worth most, for sources and for release sites.
     """
 
     season: Season
@@ -80,6 +83,7 @@ class SeasonResult:
     outputs: Path | None = None
     windows: Mapping[tuple[str, Role], SiteWindows] = field(default_factory=dict)
     zones: ZoneTable | None = None
+    scouting: tuple[ScoutingList, ...] = ()
 
     @property
     def is_feasible(self) -> bool:

@@ -108,3 +108,6 @@ SCOUTING_COLUMNS: tuple[str, ...] = (
     "crew_distance_km",
 )
 """Columns of every list of visits; what to ask and check before going follows them."""
+
+PERMISSION_CHECK = "permission: unknown, ask the manager before going"
+"""What is to be checked where nobody has asked yet; a public copy does not say so."""

@@ -3,15 +3,24 @@
 import datetime as dt
 from collections.abc import Sequence
 from dataclasses import dataclass
-from xml.sax.saxutils import escape
 
-WIDTH, MARGIN, ROW_HEIGHT, TOP = 380, 12, 54, 64
+from geo_scout.outputs.svg_marks import (
+    MARGIN,
+    STOP_COLOUR,
+    WIDTH,
+    cut_words,
+    lay_legend,
+    open_picture,
+    stop_mark,
+    svg_text,
+)
+
+ROW_HEIGHT, TOP = 54, 64
 QUESTION_HEIGHT = 14
 # Okabe & Ito 2008, a scheme that colour-blind people can tell apart; shape says the same as colour.
-OPEN_COLOUR, SCOUT_COLOUR, PEAK_COLOUR, STOP_COLOUR = "#0072B2", "#B26B00", "#000000", "#A80000"
+OPEN_COLOUR, SCOUT_COLOUR, PEAK_COLOUR = "#0072B2", "#B26B00", "#000000"
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 _ABOUT_CHARACTERS, _ABOUT_BOLD = 60, 52
-_LEGEND_LINE, _ABOUT_LETTER = 16, 5.6
 
 
 @dataclass(frozen=True)
@@ -83,15 +92,10 @@ def calendar_svg(title: str, rows: Sequence[Row]) -> str:
         body += _draw_row(row, axis, top)
         top += row.height
     if not rows:
-        body.append(_text(MARGIN, TOP + 20, "No source is ranked."))
+        body.append(svg_text(MARGIN, TOP + 20, "No source is ranked."))
     return "\n".join(
         [
-            f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH} {height}" role="img" '
-            f'font-family="sans-serif" font-size="11" style="max-width:760px;width:100%">',
-            f"<title>{_plain('Calendar of sources: ' + title)}</title>",
-            f'<rect width="{WIDTH}" height="{height}" fill="#ffffff"/>',
-            _text(MARGIN, 20, "Calendar of sources", size=15, weight="bold"),
-            _text(MARGIN, 36, _cut(title)),
+            *open_picture("Calendar of sources", title, height),
             *body,
             *legend,
             "</svg>\n",
@@ -140,21 +144,23 @@ def _month_lines(axis: _Axis, bottom: int) -> list[str]:
         name = _MONTHS[day.month - 1]
         with_year = f"{name} {day.year}" if number == 0 or day.month == 1 else name
         if after - at >= 7 * len(with_year):
-            lines.append(_text(at + 2, TOP - 12, with_year, colour="#444444"))
+            lines.append(svg_text(at + 2, TOP - 12, with_year, colour="#444444"))
         elif after - at >= 18:
-            lines.append(_text(at + 2, TOP - 12, name, colour="#444444"))
+            lines.append(svg_text(at + 2, TOP - 12, name, colour="#444444"))
     return lines
 
 
 def _draw_row(row: Row, axis: _Axis | None, top: int) -> list[str]:
-    drawn = [_text(MARGIN, top + 12, _cut(f"{row.label}, {row.agent}", _ABOUT_BOLD), weight="bold")]
+    drawn = [svg_text(MARGIN, top + 12, cut_words(f"{row.label}, {row.agent}", _ABOUT_BOLD), weight="bold")]
     if row.question:
         top += QUESTION_HEIGHT
-        drawn.append(_stop(MARGIN, top + 8))
+        drawn.append(stop_mark(MARGIN, top + 8))
         drawn.append(
-            _text(MARGIN + 15, top + 12, _cut(row.question, _ABOUT_CHARACTERS - 3), colour=STOP_COLOUR)
+            svg_text(
+                MARGIN + 15, top + 12, cut_words(row.question, _ABOUT_CHARACTERS - 3), colour=STOP_COLOUR
+            )
         )
-    drawn.append(_text(MARGIN, top + 25, _cut(_said(row)), colour="#333333"))
+    drawn.append(svg_text(MARGIN, top + 25, cut_words(_said(row), _ABOUT_CHARACTERS), colour="#333333"))
     if axis is None:
         return drawn
     middle = top + 39
@@ -200,7 +206,7 @@ def _legend(rows: Sequence[Row], top: int) -> tuple[list[str], int]:
     """Return what the marks that occur mean, in as many lines as they need, and where the last line lies."""
     opening = [row for row in rows if row.opens is not None]
     marks = [
-        (any(row.question for row in rows), 12, _stop, "ask the authority before anything moves"),
+        (any(row.question for row in rows), 12, stop_mark, "ask the authority before anything moves"),
         (any(row.scout is not None for row in rows), 12, _diamond, "start scouting"),
         (any(row.is_ranked for row in opening), 20, _open_bar, "open"),
         (not all(row.is_ranked for row in opening), 20, _hollow_bar, "open, but left out of the plan"),
@@ -208,18 +214,10 @@ def _legend(rows: Sequence[Row], top: int) -> tuple[list[str], int]:
         (any(row.closes is None for row in opening), 8, _arrow, "closing unknown"),
         (any(row.has_reach for row in rows), 20, _reach_mark, "opens then in 8 years of 10"),
     ]
-    drawn, left, base = ['<g class="legend">'], float(MARGIN), top
-    for occurs, width, mark, words in marks:
-        if not occurs:
-            continue
-        length = width + 5 + _ABOUT_LETTER * len(words)
-        if left > MARGIN and left + length > WIDTH - MARGIN:
-            left, base = float(MARGIN), base + _LEGEND_LINE
-        drawn += [mark(left, base), _text(left + width + 5, base + 4, words)]
-        left += length + 14
+    drawn, base = lay_legend([(width, mark, words) for occurs, width, mark, words in marks if occurs], top)
     last = base + 24
     words = "Estimates. Look before you send a crew; follow your permits."
-    return [*drawn, "</g>", _text(MARGIN, last, words)], last
+    return [*drawn, svg_text(MARGIN, last, words)], last
 
 
 def _open_bar(left: float, middle: int) -> str:
@@ -245,14 +243,6 @@ def _reach_mark(left: float, middle: int) -> str:
     return _reach(left, left + 20, middle)
 
 
-def _stop(left: float, middle: int) -> str:
-    """Return an octagon with a bar, a shape that nothing else here has."""
-    return (
-        f'<path d="M{left + 3.5:.1f} {middle - 6}h5l3.5 3.5v5l-3.5 3.5h-5l-3.5 -3.5v-5z" '
-        f'fill="{STOP_COLOUR}"/><path d="M{left + 2.5:.1f} {middle}h7" stroke="#ffffff" stroke-width="2"/>'
-    )
-
-
 def _diamond(left: float, middle: int) -> str:
     return (
         f'<path d="M{left:.1f} {middle}l5 -5l5 5l-5 5z" fill="#ffffff" stroke="{SCOUT_COLOUR}" '
@@ -266,22 +256,3 @@ def _reach(left: float, right: float, middle: int) -> str:
         f'<path d="M{left:.1f} {middle - 3}v6m0 -3H{right:.1f}m0 -3v6" stroke="#444444" stroke-width="1.5" '
         'fill="none"/>'
     )
-
-
-def _text(
-    left: float, base: float, words: str, *, size: int = 11, weight: str = "normal", colour: str = "#000000"
-) -> str:
-    return (
-        f'<text x="{left:.1f}" y="{base:.1f}" font-size="{size}" font-weight="{weight}" '
-        # White around the letters, so that no line of the months runs through them.
-        f'fill="{colour}" stroke="#ffffff" stroke-width="3" paint-order="stroke">{_plain(words)}</text>'
-    )
-
-
-def _cut(words: str, characters: int = _ABOUT_CHARACTERS) -> str:
-    return words if len(words) <= characters else f"{words[: characters - 1]}…"
-
-
-def _plain(words: str) -> str:
-    """Return text for XML, without the control characters it forbids."""
-    return escape("".join(letter if letter.isprintable() else " " for letter in words))

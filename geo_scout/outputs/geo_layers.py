@@ -13,7 +13,7 @@ from geo_scout.outputs.rounding import round_table
 
 LONLAT = 4326
 LAYER_OF_ROLE: dict[Role, str] = {"release": "release_sites", "source": "sources"}
-PRIVATE_RECORDS = ("permit", "observer", "source_site")
+PRIVATE_RECORDS = ("permit", "observer", "source_site", "voucher")
 
 
 def build_layers(

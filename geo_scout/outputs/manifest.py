@@ -48,6 +48,10 @@ def build_manifest(result: SeasonResult, audience: Audience) -> dict[str, Any]:
             for one in result.layers.inputs
         ],
         "counts": _counts(result, audience),
+        "scouting": [
+            {"agent": one.agent, "role": one.role, "visits_valued_by": list(one.basis)}
+            for one in result.scouting
+        ],
     }
     weather = weather_file(result)
     if weather is not None:

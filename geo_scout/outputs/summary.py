@@ -10,9 +10,12 @@ from geo_scout.model.columns import LAYERS
 from geo_scout.model.ranking import Ranking
 from geo_scout.model.result import SeasonResult
 from geo_scout.model.rows import each_row
+from geo_scout.outputs.scouting import scouting_lines
 
 CLIMATE_LAYERS = ("bioclim", "tmin", "tmax", "precipitation")
 _CAUTIONS_SHOWN = 6
+VISITS_TOLD = 5
+"""Most visits of one list told on the console."""
 ROLE_TITLES = {"source": "Collection sources", "release": "Release sites"}
 
 
@@ -22,6 +25,8 @@ def summarise(result: SeasonResult) -> str:
     lines += [question.text() for question in result.questions]
     for ranking in result.rankings:
         lines += ["", *_ranking_lines(ranking, result)]
+    for scouting in result.scouting:
+        lines += ["", *scouting_lines(scouting, min(VISITS_TOLD, result.season.settings.ranking.top_n))]
     lines += ["", *_findings_line(result), *_off_lines(result), "", "Before anyone goes:"]
     lines += [f"- {caution}" for caution in STANDING_CAUTIONS]
     return "\n".join(lines)

@@ -29,6 +29,7 @@ from geo_scout.model.sites import Sites
 from geo_scout.model.zones import TerrainAsked, ZoneTable
 from geo_scout.outputs import RunLog, write_outputs
 from geo_scout.pipeline.site_times import ROLE_ORDER, SiteTimes, time_sites
+from geo_scout.planning import plan_scouting
 from geo_scout.ranking import (
     best_first,
     rank_sites,
@@ -261,18 +262,26 @@ def run(
             of_agent = sites[agent.host], evidence[agent.name], zones
             columns = collect_quantities(agent, season, *of_agent, layers.yearly_climate)
             ranked += rank_both(season, agent, *of_agent, times, columns)
+    rankings = tuple(ranking for ranking, _ in ranked)
+    exclusions = tuple(exclusion for _, ones in ranked for exclusion in ones)
+    with log.step("planning visits"):
+        visits = [
+            plan_scouting(season, a, sites[a.host], evidence[a.name], rankings, exclusions, times.windows)
+            for a in season.agents
+        ]
     result = SeasonResult(
         season=season,
         layers=layers,
         sites=sites,
         evidence=evidence,
-        rankings=tuple(ranking for ranking, _ in ranked),
-        exclusions=tuple(exclusion for _, exclusions in ranked for exclusion in exclusions),
+        rankings=rankings,
+        exclusions=exclusions,
         questions=ask_about_law(season, sites),
         findings=layers.findings + _noticed(sites, evidence) + gaps,
         relief=relief,
         windows=times.windows,
         zones=zones,
+        scouting=tuple(one for both in visits for one in both),
     )
     if write:
         folder = Path(outputs) if outputs else season.file_of(season.settings.season.outputs)

@@ -5,7 +5,7 @@ from pathlib import Path
 
 from geo_scout.criteria import describe_measure
 from geo_scout.errors import UnknownSite
-from geo_scout.evidence import host_around_parts
+from geo_scout.evidence import host_around_parts, presence_steps
 from geo_scout.model.agent import AgentProfile
 from geo_scout.model.criteria import Role
 from geo_scout.model.ranking import Ranking
@@ -16,6 +16,7 @@ from geo_scout.pipeline.site_times import ROLE_ORDER
 from geo_scout.ranking import (
     explain_around,
     explain_patch,
+    explain_presence,
     explain_ranking,
     explain_records,
     explain_windows,
@@ -58,7 +59,10 @@ def explain_result(result: SeasonResult, site_id: str) -> str:
 def _of_agent(result: SeasonResult, agent: AgentProfile, site_id: str, index: int) -> list[str]:
     season, sites = result.season, result.sites[agent.host]
     rankings = [result.ranking(agent.name, role) for role in ROLE_ORDER]
-    texts = [explain_records(result.evidence[agent.name], rankings, index)]
+    evidence = result.evidence[agent.name]
+    texts = [explain_records(evidence, rankings, index)]
+    steps = presence_steps(sites, result.layers, season, agent, evidence, site_id)
+    texts.append(explain_presence(evidence, index, steps))
     if result.zones is not None:
         variables = climate_variables(agent, season)
         texts.append("\n".join(climate_lines(result.zones, sites, index, variables)))

@@ -11,6 +11,7 @@ from geo_scout.model.cautions import PERMISSION_UNKNOWN
 from geo_scout.model.criteria import Role
 from geo_scout.model.criterion_value import CriterionValue
 from geo_scout.model.evidence import Evidence
+from geo_scout.model.presence import percent_range
 from geo_scout.model.quantities import COLUMN_OF_LIMIT, EXTREMES, HEAT_SUM
 from geo_scout.model.rows import each_row
 from geo_scout.model.season import Season
@@ -55,7 +56,7 @@ def site_cautions(
         ]
         public = [
             *law[patch.jurisdiction],
-            *_records(agent, role, records),
+            *_records(agent, role, records, season.settings.records.unlikely_to_share),
             *_survey(patch),
             *_missing(measures, scored, index),
             *_unchecked(agent, climate, index),
@@ -96,15 +97,25 @@ def _land_to_ask(sites: Sites) -> dict[str, str]:
     return texts
 
 
-def _records(agent: AgentProfile, role: Role, records: Any) -> Iterator[str]:
-    if role == "release" and records.unvisited_release_ids:
-        yield (
-            f"Not visited since release {records.unvisited_release_ids}: {agent.name} may be here already."
-        )
+def _records(agent: AgentProfile, role: Role, records: Any, unlikely_to_share: float) -> Iterator[str]:
+    if role == "release":
+        yield from _here_already(agent, records, unlikely_to_share)
     if role == "release" and not records.confirmed and records.latest_result.startswith("found"):
         yield f"{agent.name} {records.latest_result}, too early after the release to confirm."
     if role == "source" and records.confirmed and records.latest_result.startswith("not found"):
         yield f"{agent.name} {records.latest_result}, after it was confirmed in {records.confirmed_year:.0f}."
+
+
+def _here_already(agent: AgentProfile, records: Any, unlikely_to_share: float) -> Iterator[str]:
+    """Yield how likely it is that a release is wasted here, where that is worth a thought."""
+    chance = percent_range(records.presence_low_share, records.presence_share, records.presence_high_share)
+    if records.unvisited_release_ids:
+        since = f"Not visited since release {records.unvisited_release_ids}"
+        yield f"{since}: the chance that {agent.name} is here already is {chance}."
+    elif not records.confirmed and records.presence_share > unlikely_to_share:
+        yield f"The chance that {agent.name} is here already is {chance}."
+    if records.state == "lost":
+        yield f"{agent.name}: {records.state_words}"
 
 
 def _supplement(agent: AgentProfile, role: Role, records: Any, occupied_km: float) -> Iterator[str]:

@@ -54,6 +54,14 @@ APPENDED_EVIDENCE = (
     "unvisited_release_ids",
     "population_name",
     "request_ids",
+    "state",
+    "state_year",
+    "presence_low_share",
+    "presence_share",
+    "presence_high_share",
+    "gap_crossed",
+    "last_visit",
+    "state_words",
 )
 
 

@@ -102,6 +102,9 @@ def _write_columns(page: Page, layer: LayerGuess, asked: set[str]) -> None:
 def unused_columns(layer: LayerGuess) -> list[str]:
     """Return the file's columns that no meaning of ours was found for."""
     used = {guess.theirs for guess in layer.columns}
+    if any(setting.key == "repeated" for setting in layer.settings):
+        # The rest of the row is the release's.
+        return []
     return [column.name for column in layer.vector.columns if column.name not in used] if layer.vector else []
 
 

@@ -12,6 +12,9 @@ from geo_scout.season.wording import listed
 _JURISDICTIONS_AT_MOST, _HOSTS_SHOWN = 12, 20
 _RESERVED = re.compile(r"(con|prn|aux|nul|com[0-9]|lpt[0-9])")
 _LONGEST_NAME = 60
+_TAKE_WHERE_KNOWN = (
+    "take the # away where you know a value, write it for N and where it comes from for SOURCE"
+)
 # Only so that the layers can be looked at before anybody has answered; it reaches no ranking.
 _PRIOR_STAND_IN = "establishment.prior_share = 0.5"
 
@@ -76,6 +79,8 @@ def write_profile_page(
     )
     page.add("")
     _ask_biology(page, agent)
+    _ask_supply(page, agent)
+    _ask_signs(page, agent)
     _ask_law(page, agent, jurisdictions)
 
 
@@ -117,14 +122,56 @@ def _host(page: Page, agent: NameGuess | None, hosts: Sequence[NameGuess]) -> No
 
 
 def _ask_biology(page: Page, agent: NameGuess | None) -> None:
-    keys = ("establishment.years_to_confirm", "establishment.years_to_harvest", "spread.km_per_yr",
-            "spread.max_spread_km", "release.number_per_release")  # fmt: skip
+    keys = ("establishment.years_to_confirm", "establishment.years_to_harvest",
+            "establishment.first_detectable_years", "establishment.persistence_share", "spread.km_per_yr",
+            "spread.max_spread_km", "spread.largest_gap_km", "release.number_per_release")  # fmt: skip
     page.ask(
         f"What else is known of {_called(agent)}? A line that stays a comment leaves something off: without "
         "years_to_confirm every find confirms a population, without years_to_harvest no source is too young, "
-        "without km_per_yr and max_spread_km no spread is counted.",
+        "without first_detectable_years a visit counts from the first day on, without persistence_share a "
+        "population stays for good, without km_per_yr and max_spread_km no spread is counted, without "
+        "largest_gap_km it crosses what max_spread_km says, without number_per_release no source fills any.",
         [f'# {key} = {{value = N, source = "SOURCE"}}' for key in keys],
-        "take the # away where you know a value, write it for N and where it comes from for SOURCE",
+        _TAKE_WHERE_KNOWN,
+        is_needed=False,
+        stand_ins=(),
+    )
+
+
+def _ask_supply(page: Page, agent: NameGuess | None) -> None:
+    """Ask what a source yields: nobody else can say how much may be taken."""
+    keys = ("hours_on_site", "max_take", "halving_years", "widening_per_yr")
+    page.add("")
+    page.ask(
+        f"What can a source of {_called(agent)} yield? Without hours_on_site (person-hours at one source), "
+        "max_take (most you allow to be taken), halving_years (after which a catch counts half) and "
+        "widening_per_yr (how much less sure it is with each year) the supply is unknown.",
+        [f'# collecting.{key} = {{value = N, source = "SOURCE"}}' for key in keys],
+        _TAKE_WHERE_KNOWN,
+        is_needed=False,
+        stand_ins=(),
+    )
+
+
+def _ask_signs(page: Page, agent: NameGuess | None) -> None:
+    """Ask for the signs to look for: without them a visit that found nothing changes nothing."""
+    page.add("")
+    lines = [
+        "# [[signs]]",
+        '# name = "WHAT TO LOOK FOR"',
+        '# methods = ["METHOD"]',
+        '# first_day = "MM-DD"',
+        '# last_day = "MM-DD"',
+        '# found_share = {value = N, low = N, high = N, source = "SOURCE"}',
+        "# effort_hours = N",
+        "# wrong_share = N",
+    ]
+    page.ask(
+        f"What can be seen of {_called(agent)}, when, and how often does a visit find it where it lives? "
+        "Without a sign a visit that found nothing changes no chance. Repeat the block for each stage or "
+        "damage; found_share is meant for effort_hours of looking, never the share of releases found again.",
+        lines,
+        "take the # away and write each value; the methods as the visits write them",
         is_needed=False,
         stand_ins=(),
     )

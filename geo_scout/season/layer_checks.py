@@ -24,6 +24,7 @@ from geo_scout.season.document import Document
 from geo_scout.season.encodings import check_encoding
 from geo_scout.season.layer_keys import check_misplaced, is_for
 from geo_scout.season.layer_paths import check_layer_paths
+from geo_scout.season.repeated_checks import check_repeated
 from geo_scout.season.suggest import did_you_mean, nearest
 from geo_scout.season.wording import KeyPath, listed, show_key, show_value
 
@@ -45,6 +46,8 @@ def check_layers(document: Document, folder: Path) -> Iterator[Problem]:
         yield from check_misplaced(document, path)
         if name not in RASTER_LAYERS:
             yield from _check_columns(document, path, name)
+        if is_for("repeated", name):
+            yield from check_repeated(document, path)
         if is_for("units", name):
             yield from _check_units(document, (*path, "units"), _units_of(document, name))
         if is_for("encoding", name):

@@ -2,14 +2,8 @@
 
 from collections.abc import Callable, Iterator
 
-from geo_scout.model.columns import (
-    CLIMATE_UNITS_OF,
-    RASTER_LAYERS,
-    TABLE_LAYERS,
-    VECTOR_LAYERS,
-    TableKind,
-    VectorKind,
-)
+from geo_scout.model.column import TableKind, VectorKind
+from geo_scout.model.columns import CLIMATE_UNITS_OF, RASTER_LAYERS, TABLE_LAYERS, VECTOR_LAYERS
 from geo_scout.model.problem import Problem
 from geo_scout.model.quantities import CLIMATE_VARIABLES, EXTREMES
 from geo_scout.season.document import Document
@@ -58,6 +52,7 @@ KEYS_FOR: dict[str, tuple[Callable[[str], bool], str]] = {
     "date_format": (_has_column("date"), "layers with a date"),
     "yes": (_has_column("yes or no"), "layers with a yes-or-no column: infestations and visits"),
     "no": (_has_column("yes or no"), "layers with a yes-or-no column: infestations and visits"),
+    "repeated": ("visits".__eq__, "the layer visits"),
     "point_area_ha": (_has_column("cover"), "the layer infestations"),
     "required": (_covers_ground, "rasters, boundaries, surveyed_areas and land_classes"),
     "vertical_unit": (("elevation", "climate_elevation").__contains__, "elevation and climate_elevation"),

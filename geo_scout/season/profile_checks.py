@@ -10,6 +10,7 @@ from geo_scout.season.climate_checks import check_variable, check_variables
 from geo_scout.season.document import Document
 from geo_scout.season.fields import unit_of_quantity
 from geo_scout.season.limit_names import limit_meant
+from geo_scout.season.record_checks import check_profile_records
 from geo_scout.season.timing_checks import check_timing
 from geo_scout.season.unique import check_unique
 from geo_scout.season.wording import KeyPath, show_number, show_value, unit_words
@@ -23,6 +24,7 @@ def check_profile(document: Document) -> Iterator[Problem]:
     yield from check_variables(document, ("climate", "variables"))
     yield from _check_limits(document)
     yield from check_timing(document)
+    yield from check_profile_records(document)
     yield from _check_limit(document, ("terrain", "elevation_m"), unit_words("m"))
     for row in document.rows("known_populations"):
         yield from _check_population(document, row)

@@ -95,7 +95,9 @@ def _leaves(model: type[Table], above: KeyPath) -> Iterator[tuple[KeyPath, Slot]
 
 
 def _row(file: str, model: type[Table], path: KeyPath, slot: Slot) -> SettingRow:
-    around = slot_at(model, path[:1]) if len(path) > 1 else None
+    # The table all layers share stands for any of them.
+    named = ("layers", "visits", *path[2:-1]) if path[:2] == ("layers", "NAME") else path[:-1]
+    around = slot_at(model, named)
     is_list = around is not None and around.kind == "tables"
     return SettingRow(
         file=file,
@@ -215,6 +217,7 @@ def layers_markdown() -> str:
         "needed": ["yes" if column.is_required else "" for _, column in pairs],
         "kind": [str(column.kind) for _, column in pairs],
         "meaning": [column.meaning for _, column in pairs],
+        "Darwin Core": [f"`{column.term}`" if column.term else "" for _, column in pairs],
     }
     return "\n\n".join(("## The layers", _markdown(layers), "### Their columns", _markdown(columns))) + "\n"
 

@@ -12,6 +12,7 @@ from geo_scout.season.criteria_checks import check_criteria
 from geo_scout.season.document import Document
 from geo_scout.season.layer_checks import check_layers
 from geo_scout.season.paths import check_file, check_written, is_well_written
+from geo_scout.season.record_checks import check_records
 from geo_scout.season.suggest import did_you_mean
 from geo_scout.season.unique import check_unique
 from geo_scout.season.wording import KeyPath, dotted, listed, show_value
@@ -44,6 +45,7 @@ def check_season(document: Document, folder: Path) -> Iterator[Problem]:
     yield from _check_reference(document)
     yield from check_climate_table(document)
     yield from _check_slope_limit(document)
+    yield from check_records(document)
 
 
 def _check_dates(document: Document) -> Iterator[Problem]:

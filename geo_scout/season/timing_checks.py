@@ -60,7 +60,8 @@ def _meant_day(written: str) -> str:
     return ""
 
 
-def _check_day(document: Document, path: KeyPath) -> Iterator[Problem]:
+def check_day(document: Document, path: KeyPath) -> Iterator[Problem]:
+    """Yield the mistake of a day of the year that is not written as MM-DD, or does not come every year."""
     written = document.text(*path)
     if written is None:
         return
@@ -81,7 +82,7 @@ def _check_day(document: Document, path: KeyPath) -> Iterator[Problem]:
 def _check_heat(document: Document, path: KeyPath) -> Iterator[Problem]:
     if not document.table(*path):
         return
-    yield from _check_day(document, (*path, "start"))
+    yield from check_day(document, (*path, "start"))
     base, upper = document.number(*path, "base"), document.number(*path, "upper")
     unit = {"degc": " degC", "degf": " degF"}.get(document.text(*path, "unit") or "", "")
     if base is not None and upper is not None and base >= upper:
@@ -151,7 +152,7 @@ def _check_calendar(document: Document, path: KeyPath) -> Iterator[Problem]:
     if not document.table(*path):
         return
     for moment in MOMENTS:
-        yield from _check_day(document, (*path, moment))
+        yield from check_day(document, (*path, moment))
     if not any(document.text(*path, moment) for moment in MOMENTS):
         what = "this window has no day."
         yield document.problem("timing-calendar", path, what, 'add at least one: opens = "06-10"')

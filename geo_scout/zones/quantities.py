@@ -27,7 +27,13 @@ FROM_PATCHES = (
     "crew_distance_km",
     "preferred_land_pct",
 )
-FROM_EVIDENCE = ("host_around_ha", "population_distance_km")
+FROM_EVIDENCE = (
+    "host_around_ha",
+    "population_distance_km",
+    "presence_share",
+    "presence_low_share",
+    "presence_high_share",
+)
 FROM_RASTERS = ("elevation_m", *(name for name in TERRAIN_QUANTITIES if not name.endswith("_valid_share")))
 _CLIMATE_DECIMALS = 10
 VALID_SHARES = {"slope_valid_share": "slope", "heat_load_valid_share": "heat_load"}
@@ -66,6 +72,7 @@ def collect_quantities(
         name: sites.patches[name].to_numpy(dtype=np.float64) for name in FROM_PATCHES
     }
     columns |= {name: evidence.sites[name].to_numpy(dtype=np.float64) for name in FROM_EVIDENCE}
+    columns["is_supplement"] = (evidence.sites["purpose"] == "supplement").to_numpy(dtype=np.bool_)
     there = zones.mean.iloc[patch_rows]
     columns |= dict(zip(FROM_RASTERS, _values(there, FROM_RASTERS).T, strict=True))
     columns |= dict(zip(VALID_SHARES, _valid_shares(zones, patch_rows).T, strict=True))

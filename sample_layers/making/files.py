@@ -145,9 +145,9 @@ def write_weather(
         writer.writerows((*place, *row) for row in rows)
 
 
-def write_truth(path: Path, rows: list[tuple[str, str, str]]) -> None:
+def write_truth(path: Path, rows: list[tuple[str, str, str, str, str]]) -> None:
     """Write what truly became of each release; for tests only, the program never reads it."""
     with path.open("w", encoding="utf-8", newline="") as file:
         writer = csv.writer(file, lineterminator="\n")
-        writer.writerow(("release_id", "agent", "truly_established"))
+        writer.writerow(("release_id", "agent", "truly_established", "year_lost", "present_now"))
         writer.writerows(rows)

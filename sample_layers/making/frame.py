@@ -1,6 +1,7 @@
 """The piece of ground everything is drawn on, its grids, and the one source of chance."""
 
 from dataclasses import dataclass
+from datetime import date
 from zlib import crc32
 
 import numpy as np
@@ -9,6 +10,7 @@ from numpy.typing import NDArray
 Floats = NDArray[np.float64]
 
 SEED = 20261101
+AS_OF = date(2026, 11, 1)
 PLANE_CRS = "EPSG:32612"
 GEOGRAPHIC_CRS = "EPSG:4326"
 

@@ -7,12 +7,15 @@ import numpy as np
 import shapely
 from numpy.random import Generator
 from shapely import Point, Polygon
+from shapely.geometry.base import BaseGeometry
 
 from making.frame import chance
+from making.grounds import Ground
 from making.lines import draw_blob
 from making.names import ASKERS, HOSTS
-from making.visits import Visit
 from making.weeds import Infestation
+
+SPRAYED = 3
 
 
 @dataclass(frozen=True)
@@ -105,8 +108,41 @@ def _treatment_days(random: Generator, is_planned: bool, kind: str) -> tuple[str
     return start.isoformat(), (start + timedelta(days=length)).isoformat()
 
 
-def make_treatments(rows: list[Infestation]) -> list[Treatment]:
-    """Return fifteen treatments of large infestations, seven of them planned for the coming season."""
+def _sprayings(grounds: list[Ground], last_release: dict[int, date]) -> list[Treatment]:
+    """Return sprayings of past years that took whole pieces of ground on which agents had been released."""
+    random = chance("sprayed releases")
+    whole = {
+        index: shape
+        for index in sorted(last_release)
+        if isinstance(shape := _around_all(grounds[index]), Polygon) and last_release[index].year <= 2022
+    }
+    choice = list(whole)
+    treatments = []
+    for number in random.permutation(len(choice)).tolist()[:SPRAYED]:
+        index = choice[number]
+        year = last_release[index].year + 2 + int((2024 - last_release[index].year) * random.random())
+        start = date(year, 5, 20) + timedelta(days=int(100 * random.random()))
+        end = start + timedelta(days=4)
+        treatments.append(
+            Treatment(
+                "herbicide", whole[index], start.isoformat(), end.isoformat(), "contractor, whole stand"
+            )
+        )
+    return treatments
+
+
+def _around_all(ground: Ground) -> BaseGeometry:
+    """Return one outline around a piece of ground with all its parts."""
+    return shapely.set_precision(ground.shape.buffer(55, quad_segs=3).simplify(3), 0.1)
+
+
+def make_treatments(
+    rows: list[Infestation], grounds: list[Ground], last_release: dict[int, date]
+) -> list[Treatment]:
+    """Return treatments of large infestations, seven of them planned, and of ground with releases.
+
+    `last_release` is the day of the last release on each piece of ground that has one.
+    """
     random = chance("treatments")
     kinds = ("herbicide", "mowing", "grazing", "herbicide", "herbicide", "grazing", "mowing")
     large = [row for row in rows if isinstance(row.shape, Polygon) and row.shape.area > 3e4]
@@ -121,17 +157,20 @@ def make_treatments(rows: list[Infestation]) -> list[Treatment]:
             "grazing": "sheep, temporary fence",
         }[kind]
         treatments.append(Treatment(kind, _around([row], 15 if kind == "mowing" else 30), first, last, note))
+    treatments += _sprayings(grounds, last_release)
     return sorted(treatments, key=lambda treatment: treatment.start)
 
 
-def make_requests(rows: list[Infestation], visits: list[Visit]) -> list[Request]:
-    """Return sixteen requests; three want more agents where some already live, two want a nursery."""
+def make_requests(rows: list[Infestation], finds: list[tuple[str, Point]]) -> list[Request]:
+    """Return sixteen requests; three want more agents where some already live, two want a nursery.
+
+    `finds` are the weed and the place of what was seen on visits.
+    """
     random = chance("requests")
     known = [
-        visit
-        for visit in visits
-        if visit.outcome != "none seen"
-        and any(row.shape.area > 2.5e4 and row.shape.contains(visit.place) for row in rows)
+        (host, place)
+        for host, place in finds
+        if any(row.shape.area > 2.5e4 and row.shape.contains(place) for row in rows)
     ]
     large = [
         row
@@ -146,8 +185,8 @@ def make_requests(rows: list[Infestation], visits: list[Visit]) -> list[Request]
         row = choice[int(len(choice) * random.random())]
         place, purpose = row.shape.representative_point(), "nursery" if number in (5, 11) else "new"
         if number in (2, 7, 12):
-            visit = known[int(len(known) * random.random())]
-            place, host, purpose = visit.place, visit.host, "supplement"
+            host, place = known[int(len(known) * random.random())]
+            purpose = "supplement"
         elif random.random() < 0.3:
             # People mark their gate, not the weeds.
             place = Point(place.x + 400 * (random.random() - 0.5), place.y + 400 * (random.random() - 0.5))

@@ -1,4 +1,4 @@
-"""Ten years of releases, and what truly became of them."""
+"""Ten years of releases."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -15,12 +15,17 @@ from making.names import JURISDICTION_SOUTH, SOURCES, TOWNS
 from making.weeds import Infestation
 
 AGENTS = (("ashthorn", 36), ("brindlebell", 24))
-TRULY_ESTABLISHED_SHARE = 0.65
 
 
 @dataclass(frozen=True)
 class Release:
-    """One release, and the truth about it that no record holds."""
+    """One release.
+
+    Attributes
+    ----------
+    luck
+        Whether it takes is drawn from this, 0 to 1; no record holds it.
+    """
 
     release_id: str
     host: str
@@ -31,7 +36,7 @@ class Release:
     purpose: str
     uncertainty_m: int | None
     permit: str
-    truly_established: bool
+    luck: float
 
 
 def place_inside(random: Generator, shape: Polygon) -> Point:
@@ -103,7 +108,7 @@ def _releases_of(country: Country, rows: list[Infestation], host: str, count: in
             "nursery" if luck > 0.9 else "supplement" if luck > 0.78 else "new",
             None if luck < 0.1 else (100, 30, 10, 5)[min((year - 2014) // 3, 3)],
             _permit(random, home.district in south, year),
-            truth.random() < TRULY_ESTABLISHED_SHARE,
+            truth.random(),
         )
 
 

@@ -66,6 +66,11 @@ def visits(rows: list[Visit]) -> Table:
         "count": [row.count for row in rows],
         "observer": [row.observer for row in rows],
         "coordinate_uncertainty_m": [row.uncertainty_m for row in rows],
+        "seen_as": [row.sign or None for row in rows],
+        "stage": [row.stage or None for row in rows],
+        "voucher_no": [row.voucher or None for row in rows],
+        "weed_cover": [row.weed_cover_pct for row in rows],
+        "counted_m2": [row.counted_m2 for row in rows],
         "geometry": [row.place for row in rows],
     }
 

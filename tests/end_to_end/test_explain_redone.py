@@ -16,7 +16,7 @@ from rasterio.windows import Window
 
 import geo_scout
 
-RELEASE_SITE, SOURCE = "ASHT-Q0150", "ASHT-Q0031"
+RELEASE_SITE, SOURCE = "ASHT-Q0024", "ASHT-Q0031"
 NUMBER = r"[-+]?\d+(?:\.\d+)?"
 
 
@@ -247,7 +247,7 @@ def test_curves_weights_and_points_give_the_score(text, role):
         part,
         re.MULTILINE,
     )
-    assert len(rows) == (5 if role == "collection source" else 11)
+    assert len(rows) == (5 if role == "collection source" else 12)
     for curve, at, value, weight, points in rows:
         assert on_curve(curve, float(at)) == pytest.approx(float(value), abs=3e-6)
         assert float(value) * float(weight) == pytest.approx(float(points), abs=2e-6)

@@ -15,8 +15,9 @@ from geojson_pydantic import FeatureCollection
 from geo_scout.model.cautions import STANDING_CAUTIONS
 
 FILES = {
-    "calendar.csv", "calendar.svg", "call_list.csv", "findings.csv", "findings.json", "manifest.json", "map.html",
-    "release_sites.csv", "release_sites.geojson", "result.gpkg", "run_log.json", "sources.csv", "sources.geojson",
+    "calendar.csv", "calendar.svg", "call_list.csv", "districts.csv", "districts.svg", "findings.csv",
+    "findings.json", "manifest.json", "map.html", "release_sites.csv", "release_sites.geojson", "releases.csv",
+    "result.gpkg", "run_log.json", "scouting.csv", "sources.csv", "sources.geojson", "timelines.svg", "visits.csv",
 }  # fmt: skip
 FIRST_COLUMNS = [
     "agent", "role", "rank", "site_id", "name", "purpose", "status", "score", "score_low", "score_high",

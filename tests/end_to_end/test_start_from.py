@@ -176,7 +176,7 @@ Not used
   ../maps/plan.docx: a document cannot be read as a layer.
 """
 ASKED = """\
-6 questions are open; 4 of them must be answered before the season can run. The answers go into the files in
+8 questions are open; 4 of them must be answered before the season can run. The answers go into the files in
 'draft'.
 
 1. (needed) Where does a crew start in the morning? No file can tell. Repeat the block for each crew.
@@ -202,24 +202,53 @@ ASKED = """\
 
 5. (may stay open) What else is known of this agent? A line that stays a comment leaves something off:
    without years_to_confirm every find confirms a population, without years_to_harvest no source is too
-   young, without km_per_yr and max_spread_km no spread is counted.
-   agents/agent.toml line 19, at the top: take the # away where you know a value, write it for N and where
+   young, without first_detectable_years a visit counts from the first day on, without persistence_share a
+   population stays for good, without km_per_yr and max_spread_km no spread is counted, without
+   largest_gap_km it crosses what max_spread_km says, without number_per_release no source fills any.
+   agents/agent.toml line 21, at the top: take the # away where you know a value, write it for N and where
    it comes from for SOURCE.
        # establishment.years_to_confirm = {value = N, source = "SOURCE"}  # question 5
        # establishment.years_to_harvest = {value = N, source = "SOURCE"}  # question 5
+       # establishment.first_detectable_years = {value = N, source = "SOURCE"}  # question 5
+       # establishment.persistence_share = {value = N, source = "SOURCE"}  # question 5
        # spread.km_per_yr = {value = N, source = "SOURCE"}  # question 5
        # spread.max_spread_km = {value = N, source = "SOURCE"}  # question 5
+       # spread.largest_gap_km = {value = N, source = "SOURCE"}  # question 5
        # release.number_per_release = {value = N, source = "SOURCE"}  # question 5
 
-6. (may stay open) What does the law say of releasing or moving this agent? Until you say so, every output
+6. (may stay open) What can a source of this agent yield? Without hours_on_site (person-hours at one
+   source), max_take (most you allow to be taken), halving_years (after which a catch counts half) and
+   widening_per_yr (how much less sure it is with each year) the supply is unknown.
+   agents/agent.toml line 33, at the top: take the # away where you know a value, write it for N and where
+   it comes from for SOURCE.
+       # collecting.hours_on_site = {value = N, source = "SOURCE"}  # question 6
+       # collecting.max_take = {value = N, source = "SOURCE"}  # question 6
+       # collecting.halving_years = {value = N, source = "SOURCE"}  # question 6
+       # collecting.widening_per_yr = {value = N, source = "SOURCE"}  # question 6
+
+7. (may stay open) What can be seen of this agent, when, and how often does a visit find it where it lives?
+   Without a sign a visit that found nothing changes no chance. Repeat the block for each stage or damage;
+   found_share is meant for effort_hours of looking, never the share of releases found again.
+   agents/agent.toml line 41, at the top: take the # away and write each value; the methods as the visits
+   write them.
+       # [[signs]]                               # question 7
+       # name = "WHAT TO LOOK FOR"               # question 7
+       # methods = ["METHOD"]                    # question 7
+       # first_day = "MM-DD"                     # question 7
+       # last_day = "MM-DD"                      # question 7
+       # found_share = {value = N, low = N, high = N, source = "SOURCE"}  # question 7
+       # effort_hours = N                        # question 7
+       # wrong_share = N                         # question 7
+
+8. (may stay open) What does the law say of releasing or moving this agent? Until you say so, every output
    prints STOP AND ASK.
-   agents/agent.toml line 27, at the top: take the # away, write allowed, permit, forbidden, moratorium or
+   agents/agent.toml line 52, at the top: take the # away, write allowed, permit, forbidden, moratorium or
    unknown for each ?, who says so, and the day you looked it up.
-       # [[legal_status]]                        # question 6
-       # jurisdiction = "NAME"                   # question 6
-       # status = "?"                            # question 6
-       # authority = "WHO SAYS SO"               # question 6
-       # checked_on = YYYY-MM-DD                 # question 6
+       # [[legal_status]]                        # question 8
+       # jurisdiction = "NAME"                   # question 8
+       # status = "?"                            # question 8
+       # authority = "WHO SAYS SO"               # question 8
+       # checked_on = YYYY-MM-DD                 # question 8
 """
 WROTE = """
 Wrote draft/season.toml. Answer the needed questions first: 1, 2, 3, 4.
@@ -234,10 +263,10 @@ def test_the_output_of_a_small_folder_whole(geo_scout, tmp_path):
     found, rest = done.stdout.split(
         "\nWhat check says so far, with stand-ins for the answers that are open\n"
     )
-    checked, asked = rest.split("\n\n6 questions")
+    checked, asked = rest.split("\n\n8 questions")
     assert found == FOUND
     assert "no survey date is known for 2 infestations (Q1, Q2);" in checked
-    assert f"6 questions{asked}" == ASKED + WROTE
+    assert f"8 questions{asked}" == ASKED + WROTE
     assert (tmp_path / "draft/draft_notes.txt").read_text(encoding="utf-8") == f"{FOUND}\n{ASKED}"
     for part in ASKED.split("\n\n")[1:]:
         # Each line stands where the question says.

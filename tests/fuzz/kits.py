@@ -8,6 +8,7 @@ from typing import Any
 import geopandas as gpd
 import mgrs
 import numpy as np
+import pandas as pd
 
 from tests.fuzz.cut_down import DEGREES, PLANE, SAMPLE, Cells, CutDown, plain
 from tests.fuzz.map_files import MapFile, RasterFile, write_map, write_raster
@@ -113,6 +114,7 @@ def other_files(sample: CutDown) -> Kit:
     of = sample.vectors
     visits = plain(of["visits"]).assign(**_in_minutes(of["visits"]))
     visits["hours"] = [hours.replace(".", ",") for hours in visits["hours"]]
+    visits = _side_by_side(visits)
     maps = (
         MapFile("infestations", "weeds.geojson", _with_none(of["infestations"].to_crs(DEGREES))),
         MapFile("surveyed_areas", "surveyed.sqlite", of["surveyed_areas"], "surveyed"),
@@ -162,6 +164,7 @@ def _with_layers(layers: str, season: str = "") -> str:
     head, rest = text.split("[layers.infestations]", 1)
     tail = rest[rest.index("[[crews]]") :]
     tail = tail.replace("[rules]", "[rules]\nmax_bad_share = 0.6", 1)
+    tail = tail.replace("[records]", "[records]\nlink_m = 400\nlink_days = 90\nblank_effort_hours = 1", 1)
     return f"{head}{season}\n{layers}\n{tail}"
 
 
@@ -172,6 +175,15 @@ def _earlier(infestations: gpd.GeoDataFrame) -> gpd.GeoDataFrame:
     return gpd.GeoDataFrame(
         {"site_id": names, "host": "ashthorn"}, geometry=areas.geometry.to_numpy(), crs=areas.crs
     )
+
+
+def _side_by_side(visits: pd.DataFrame) -> pd.DataFrame:
+    """Return a flat table: two visits in one row, with the place of the first; the last row may hold one."""
+    first, second = visits.iloc[::2].reset_index(drop=True), visits.iloc[1::2].reset_index(drop=True)
+    shared = first[["release_id", "agent", "lon", "lat"]].assign(release_day="2020-06-01")
+    each = ["visited_on", "outcome", "hours", "count", "method"]
+    sides = [side[each].add_suffix(f"_{number}") for number, side in enumerate((first, second), start=1)]
+    return pd.concat([shared, *sides], axis=1).fillna("")
 
 
 def _with_none(frame: gpd.GeoDataFrame) -> gpd.GeoDataFrame:
@@ -292,7 +304,11 @@ layer = "all"
 
 [layers.visits]
 path = "visits.csv"
-columns = {result = "outcome", effort_hours = "hours", date = "visited_on", longitude_deg = "lon", latitude_deg = "lat"}
+columns = {longitude_deg = "lon", latitude_deg = "lat", release_date = "release_day"}
+repeated = [
+    {date = "visited_on_1", result = "outcome_1", effort_hours = "hours_1", count = "count_1", method = "method_1"},
+    {date = "visited_on_2", result = "outcome_2", effort_hours = "hours_2", count = "count_2", method = "method_2"},
+]
 yes = ["seen", "seen, voucher kept"]
 no = ["none seen"]
 crs = "EPSG:4326"

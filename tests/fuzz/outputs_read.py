@@ -64,7 +64,7 @@ def wrong_values(outputs: Path) -> list[str]:
             for worst in {_furthest(feature["geometry"]) for feature in features}
             if not worst <= 360.0
         ]
-    for name in ("findings.csv", "call_list.csv", "calendar.csv"):
+    for name in ("findings.csv", "call_list.csv", "calendar.csv", "scouting.csv"):
         text = (outputs / name).read_bytes().decode("utf-8-sig")
         cells = [cell for row in csv.reader(io.StringIO(text, newline="")) for cell in row]
         wrong += [f"{name}: {cell[:40]!r} would run" for cell in cells if _runs(cell)]

@@ -20,6 +20,19 @@ def test_larinus_in_wisconsin(years, distance_km):
     assert share == pytest.approx(0.5, abs=0.5 * np.log(2) * 0.005 / 2.72)
 
 
+@pytest.mark.parametrize(("years", "distance_km"), [(0.0, 2.72), (0.4, 2.72), (7.01, 12.77), (30.0, 12.77)])
+def test_larinus_outside_the_fitted_years_is_as_at_their_ends(years, distance_km):
+    assert half_distance_km(years, **WISCONSIN) == pytest.approx(distance_km, abs=0.005)
+    share = reach_from_curve(distance_km, years, **WISCONSIN, max_spread_km=50.0)
+    assert share == pytest.approx(0.5, abs=0.5 * np.log(2) * 0.005 / 2.72)
+
+
+@pytest.mark.parametrize("years", [0.0, 0.5, 3.0, 40.0])
+def test_reach_is_one_at_the_origin_at_any_time(years):
+    assert reach(0.0, years, 1.5, 1.0, 20.0) == 1.0
+    assert reach_from_curve(0.0, years, **WISCONSIN, max_spread_km=20.0) == 1.0
+
+
 @pytest.mark.parametrize("scale_km", [0.3, 1.42, 14.0])
 def test_density_integrates_to_one_over_the_plane_and_has_the_mean_distance_of_two_scales(scale_km):
     # By definition of a density; quad states its own error, below 1e-8.

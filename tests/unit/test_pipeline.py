@@ -87,7 +87,7 @@ def test_the_steps_are_told_in_the_order_of_the_data(season_file):
     geo_scout.run(season_file, write=False, listen=heard.append)
     assert heard == [
         "reading the season", "reading layers", "finding patches", "weighing records", "reading rasters",
-        "timing windows", "ranking",
+        "timing windows", "ranking", "planning visits",
     ]  # fmt: skip
 
 

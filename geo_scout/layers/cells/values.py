@@ -15,7 +15,8 @@ from geo_scout.layers.inspect.date_formats import date_formats, first_part
 from geo_scout.layers.opening.sources import Cells, Source
 from geo_scout.layers.places.uncertainty import ERROR_COLUMN
 from geo_scout.layers.wording import counted, listed
-from geo_scout.model.columns import SPREADSHEET_DAY, VECTOR_LAYERS, Column
+from geo_scout.model.column import Column
+from geo_scout.model.columns import SPREADSHEET_DAY, VECTOR_LAYERS
 
 BLANK = Why("blank-value", "blank required value", "Fill the cell in, or take the row out.")
 _KEPT_BLANK = {("boundaries", "district"), ("boundaries", "jurisdiction")}

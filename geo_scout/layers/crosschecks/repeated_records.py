@@ -3,6 +3,7 @@
 import numpy as np
 import pandas as pd
 import shapely
+from numpy.typing import NDArray
 
 from geo_scout.layers.crosschecks.layers_read import LayersRead
 from geo_scout.layers.drafts import ID_COLUMNS, LayerDraft, geometries
@@ -25,11 +26,16 @@ def check_repeated(read: LayersRead) -> None:
             _say_alike(draft)
 
 
-def _say_alike(draft: LayerDraft) -> None:
+def alike_groups(draft: LayerDraft) -> NDArray[np.int64]:
+    """Return a number for each record, the same for those alike in place and in every value but the id."""
     own_id = ID_COLUMNS[draft.name]
     compared = [column.name for column in VECTOR_LAYERS[draft.name].columns if column.name != own_id]
     contents = pd.DataFrame(draft.frame[compared]).assign(shape=shapely.to_wkb(geometries(draft.frame)))
-    group = contents.groupby([*compared, "shape"], sort=False, dropna=False).ngroup().to_numpy()
+    return np.asarray(contents.groupby([*compared, "shape"], sort=False, dropna=False).ngroup().to_numpy())
+
+
+def _say_alike(draft: LayerDraft) -> None:
+    group = alike_groups(draft)
     is_alike = np.bincount(group)[group] > 1
     if not is_alike.any():
         return

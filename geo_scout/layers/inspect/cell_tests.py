@@ -11,7 +11,7 @@ from geo_scout.layers.cells.missing_signs import is_missing_sign
 from geo_scout.layers.cells.units import scheme_name
 from geo_scout.layers.inspect.answers import WORDS_AT_MOST, sort_answers
 from geo_scout.layers.wording import counted, listed
-from geo_scout.model.columns import Column
+from geo_scout.model.column import Column
 from geo_scout.model.draft import FoundColumn
 
 Verdict = tuple[float, str]
@@ -58,6 +58,8 @@ def cells_fit(ours: Column, column: FoundColumn, *, refers_elsewhere: bool = Fal
         return _answer(column)
     if ours.name in _MEASURED:
         return _measured(column)
+    if ours.name == "host_cover_pct":
+        return _percent(column)
     if ours.name in _WHOLE:
         return _whole(column, *_WHOLE[ours.name])
     return _BY_KIND[ours.kind](column)
@@ -162,6 +164,11 @@ def _measured(column: FoundColumn) -> Verdict:
 def _whole(column: FoundColumn, least: float, most: float) -> Verdict:
     is_within = column.is_whole and least <= column.least and column.most <= most
     return _number(column) if is_within else NO
+
+
+def _percent(column: FoundColumn) -> Verdict:
+    """Return whether numbers can be percent: up to 1 they are shares as well."""
+    return _number(column) if column.least >= 0.0 and 1.0 < column.most <= 100.0 else NO
 
 
 def _area(column: FoundColumn) -> Verdict:

@@ -14,7 +14,8 @@ from geo_scout.layers.inspect.synonyms import (
 )
 from geo_scout.layers.inspect.unit_words import without_units
 from geo_scout.layers.wording import folded
-from geo_scout.model.columns import Column, columns_of
+from geo_scout.model.column import Column
+from geo_scout.model.columns import columns_of
 from geo_scout.model.draft import ColumnGuess, FoundColumn, FoundVector
 
 Hints = Mapping[str, Set[str]]

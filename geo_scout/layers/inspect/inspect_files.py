@@ -10,6 +10,7 @@ from geo_scout.layers.inspect.names_listed import list_agents, list_names, middl
 from geo_scout.layers.inspect.nearest_kinds import why_not_used
 from geo_scout.layers.inspect.open_files import open_files
 from geo_scout.layers.inspect.rasters_guessed import assign_rasters
+from geo_scout.layers.inspect.repeated_guessed import guess_flat_visits
 from geo_scout.layers.inspect.vector_settings import with_settings
 from geo_scout.layers.wording import folded
 from geo_scout.model.columns import LAYERS, TABLE_LAYERS
@@ -36,13 +37,19 @@ def inspect_files(named: Iterable[Path], draft_folder: Path) -> Inspection:
     systems = [crs for crs in dict.fromkeys(stated) if crs]
     middle = _middle(hinted)
     vectors = {kind: with_settings(layer, systems, middle) for kind, layer in hinted.items()}
+    flat = (
+        guess_flat_visits(vectors["releases"]) if "releases" in vectors and "visits" not in vectors else None
+    )
+    if flat is not None:
+        vectors["visits"] = flat
     layers = vectors | {layer.kind: layer for layer in rasters}
     hosts = list_names([layers[kind] for kind in ("infestations",) if kind in layers], "host")
     return Inspection(
         layers=tuple(layers[kind] for kind in LAYERS if kind in layers),
         unused=(*alone, *opened.unused, *_left_over(assigned.rest, first), *odd),
         hosts=hosts,
-        agents=list_agents(layers, hosts),
+        # The rows of a flat table are counted once.
+        agents=list_agents({kind: layer for kind, layer in layers.items() if layer is not flat}, hosts),
         land_classes=list_names([layers[kind] for kind in ("land_classes",) if kind in layers], "class"),
         jurisdictions=list_names(
             [layers[kind] for kind in ("boundaries",) if kind in layers], "jurisdiction"

@@ -5,8 +5,15 @@ from dataclasses import dataclass
 
 from geo_scout.layers.inspect.columns_guessed import Hints, guess_columns, position_of, required_of
 from geo_scout.layers.inspect.names import likeness, words_of
+from geo_scout.layers.inspect.record_synonyms import OF_ANY_TAXON
+from geo_scout.layers.inspect.repeated_guessed import numbered_columns
 from geo_scout.layers.inspect.spare_columns import spare_columns
-from geo_scout.layers.inspect.synonyms import AGAINST, COLUMN_PHRASES, LAYER_PHRASES, TELLING
+from geo_scout.layers.inspect.synonyms import (
+    AGAINST,
+    COLUMN_PHRASES,
+    LAYER_PHRASES,
+    TELLING,
+)
 from geo_scout.layers.wording import counted
 from geo_scout.model.columns import TABLE_LAYERS, VECTOR_LAYERS
 from geo_scout.model.draft import ColumnGuess, FoundVector, LayerGuess
@@ -168,16 +175,20 @@ def _column_says(kind: str, found: FoundVector, columns: Sequence[ColumnGuess]) 
 
 
 def _is_agent(name: str) -> bool:
-    phrases = [phrase for phrase in COLUMN_PHRASES["releases"]["agent"] if phrase != "species"]
+    phrases = [
+        phrase for phrase in COLUMN_PHRASES["releases"]["agent"] if phrase not in ("species", *OF_ANY_TAXON)
+    ]
     return likeness(name, phrases)[0] >= _PLAIN
 
 
 def _against(kind: str, found: FoundVector) -> list[str]:
     """Return columns that clearly carry a meaning of another layer."""
     hits = []
+    # Visits that stand beside their release in one row speak for releases.
+    beside = numbered_columns(found) if kind == "releases" else frozenset()
     for other, ours in AGAINST.get(kind, ()):
         guess = next((one for one in guess_columns(other, found) if one.ours == ours), None)
-        if guess is not None and guess.score >= _PLAIN:
+        if guess is not None and guess.score >= _PLAIN and guess.theirs not in beside:
             hits.append(guess.theirs)
     return hits
 

@@ -5,18 +5,13 @@ From common practice, gathered by us; a phrase matches in any order of its words
 
 from collections.abc import Mapping
 
+from geo_scout.layers.inspect.record_synonyms import RECORD_PHRASES
 from geo_scout.layers.inspect.weather_synonyms import (
     TABLE_AGAINST,
     TABLE_COLUMN_PHRASES,
     TABLE_TELLING,
     WEATHER_PHRASES,
 )
-
-_AGENT = ("agent", "agent name", "biocontrol agent", "bioagent", "bio agent", "biological control agent",
-          "insect", "insect name", "organism", "agent species", "control agent", "species")  # fmt: skip
-_UNCERTAINTY = ("coordinate uncertainty m", "coordinate uncertainty", "position uncertainty", "uncertainty",
-                "gps accuracy", "accuracy", "accuracy m", "gps error", "position error")  # fmt: skip
-_PURPOSE = ("purpose", "reason", "release type", "release purpose")
 
 COLUMN_PHRASES: Mapping[str, Mapping[str, tuple[str, ...]]] = {
     "infestations": {
@@ -44,6 +39,7 @@ COLUMN_PHRASES: Mapping[str, Mapping[str, tuple[str, ...]]] = {
                  "infested size", "size of patch",
                  "patch area", "infested acre", "infested area", "infested hectare"),
         "survey_date": ("survey date", "surveyed on", "date surveyed", "date", "observation date",
+                        "event date",
                         "date observed", "inventory date", "mapped on", "map date", "date mapped",
                         "visit date", "last seen", "inspection date", "collection date", "surveyed",
                         "date seen", "seen on", "seen", "first seen", "date found", "found on",
@@ -75,61 +71,7 @@ COLUMN_PHRASES: Mapping[str, Mapping[str, tuple[str, ...]]] = {
                         "observation date", "inventory date", "inspection date", "visit date"),
         "result": ("result", "survey result", "outcome", "found", "presence", "status"),
     },
-    "releases": {
-        "release_id": ("release id", "id", "release", "release code", "release number id", "event id",
-                       "record id", "uid", "unique id", "global id", "site id", "site code",
-                       "release site id", "release key"),
-        "agent": _AGENT,
-        "date": ("date", "release date", "date released", "released on", "date of release", "release day",
-                 "day", "day released", "when"),
-        "number": ("number", "number released", "quantity", "quantity released", "count", "released",
-                   "amount", "total released", "number of agents", "agents released", "release size",
-                   "release number", "insects released", "total number"),
-        "life_stage": ("life stage", "stage", "lifestage", "stage released"),
-        "source_site": ("source site", "source", "collected from", "collection site", "origin",
-                        "collected at",
-                        "collection source", "source population"),
-        "purpose": _PURPOSE,
-        "coordinate_uncertainty_m": _UNCERTAINTY,
-        "permit": ("permit", "permit number", "permit reference", "licence", "license", "permit id"),
-    },
-    "visits": {
-        "visit_id": ("visit id", "id", "visit", "monitoring id", "record id", "survey id", "visit number",
-                     "event id",
-                     "uid", "unique id", "global id", "visit code", "check id"),
-        "release_id": ("release id", "release", "release number", "release code", "release site id",
-                       "release site", "site id", "site code", "release key", "release reference"),
-        "agent": _AGENT,
-        "date": ("date", "visit date", "visited on", "date visited", "monitoring date", "survey date",
-                 "observation date", "date monitored", "date checked", "checked on", "date of visit",
-                 "visited", "monitored", "monitored on", "checked", "date seen", "seen on", "day",
-                 "when", "visit day", "date inspected", "inspection date", "inspected on", "inspected",
-                 "check date"),
-        "result": ("result", "outcome", "found", "agent found", "established", "presence", "present",
-                   "agent present", "detected", "recovered", "seen", "agent seen", "establishment", "status",
-                   "monitoring result", "visit result", "agents found"),
-        "method": ("method", "sampling method", "monitoring method", "protocol", "survey method", "how"),
-        "effort_hours": ("effort hours", "hours", "effort", "person hours", "search hours", "hours spent",
-                         "hours searched", "man hours"),
-        "count": ("count", "number found", "number counted", "number seen", "abundance", "total count",
-                  "agents counted", "insect count", "insects found", "tally", "number"),
-        "observer": ("observer", "surveyor", "recorder", "observed by", "visited by", "monitored by", "staff",
-                     "observer name", "crew", "checked by"),
-        "coordinate_uncertainty_m": _UNCERTAINTY,
-    },
-    "requests": {
-        "request_id": ("request id", "id", "application id", "request number", "record id", "uid",
-                       "order id"),
-        "owner": ("owner", "landowner", "land owner", "requested by", "requester", "requestor", "applicant",
-                  "client", "owner name", "asked by", "name", "cooperator"),
-        "date": ("date", "request date", "requested on", "date requested", "date of request", "asked on",
-                 "application date", "received", "date received"),
-        "contact": ("contact", "phone", "telephone", "phone number", "email", "mail", "e mail", "address",
-                    "mailing address", "contact details"),
-        "agent": ("agent", "agent requested", "requested agent", "agent wanted", *_AGENT[1:]),
-        "status": ("status", "request status", "state of request", "progress"),
-        "purpose": _PURPOSE,
-    },
+    **RECORD_PHRASES,
     "treatments": {
         "treatment_id": ("treatment id", "id", "record id", "uid", "job id", "activity id", "unique id",
                          "treatment number", "event id", "work order"),

@@ -8,11 +8,18 @@ from pyproj.exceptions import CRSError, ProjError
 
 from geo_scout.layers.inspect.cell_tests import number_words
 from geo_scout.layers.inspect.columns_guessed import position_of
+from geo_scout.layers.inspect.names import words_of
 from geo_scout.layers.wording import folded
 from geo_scout.model.draft import BLANK, Bounds, FoundVector, LayerGuess, SettingGuess
 
 DEGREES = "EPSG:4326"
 _NEAR_DEG = 1.5
+_DATUM_NAMES = (("geodetic", "datum"), ("datum",), ("horizontal", "datum"), ("coordinate", "datum"))
+_DATUMS = {
+    "wgs84": DEGREES, "wgs1984": DEGREES, "epsg4326": DEGREES, "4326": DEGREES,
+    "nad83": "EPSG:4269", "epsg4269": "EPSG:4269", "4269": "EPSG:4269",
+    "nad27": "EPSG:4267", "epsg4267": "EPSG:4267", "4267": "EPSG:4267",
+}  # fmt: skip
 
 
 def guess_system(
@@ -38,6 +45,11 @@ def guess_system(
     columns = {guess.ours: guess.theirs for guess in layer.columns}
     way = position_of(columns)
     has_our_names = all(folded(columns[ours]) == ours for ours in way)
+    stated = _stated_datum(found) if "longitude_deg" in way else None
+    if stated is not None:
+        if stated.value != DEGREES or not has_our_names:
+            yield stated
+        return
     if way == ("easting_m", "northing_m"):
         yield _ask_system(found, _bounds(layer), systems, middle_deg)
     elif way and way != ("grid_reference",) and not has_our_names:
@@ -47,6 +59,17 @@ def guess_system(
             f"Are the {kind} in {names} WGS 84, as receivers give them? If not, write the system's code."
         )
         yield SettingGuess("crs", DEGREES, f"{names} hold {kind}", question)
+
+
+def _stated_datum(found: FoundVector) -> SettingGuess | None:
+    """Return the system that a column of the table states for every row; None where none does so plainly."""
+    for column in found.columns:
+        if words_of(column.name) in _DATUM_NAMES and len(column.counts) == 1:
+            written = next(iter(column.counts))
+            code = _DATUMS.get("".join(words_of(written)), "")
+            if code:
+                return SettingGuess("crs", code, f"'{column.name}' says '{written}' in every row")
+    return None
 
 
 def fitting_systems(

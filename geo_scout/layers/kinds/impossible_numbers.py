@@ -11,6 +11,8 @@ _MOST: Mapping[str, float] = {
     "number": 1e9,
     "count": 1e9,
     "effort_hours": 10_000.0,
+    "host_cover_pct": 100.0,
+    "counted_area_m2": 1e9,
     "coordinate_uncertainty_m": 20_037_509.0,
 }
 _VAGUE_M = 1_000.0

@@ -1,8 +1,13 @@
 """A table of visits that says only which release each one looked at: the places are those of the releases."""
 
 from dataclasses import replace
+from typing import Any
 
+import geopandas as gpd
 import numpy as np
+import shapely
+from numpy.typing import NDArray
+from pyproj import CRS
 
 from geo_scout.layers.cells.text_values import as_texts
 from geo_scout.layers.drafts import LayerDraft, Why, geometries
@@ -48,26 +53,83 @@ def place_at_releases(cells: Cells, matched: dict[str, str], releases: LayerDraf
         Where it is said how many were placed.
     """
     written = as_texts(cells.columns[matched["release_id"]])
-    ids = [folded(text) for text in releases.texts("release_id")]
-    row_of = {text: row for row, text in enumerate(ids)}
-    at = np.array([row_of.get(folded(text), -1) for text in written], dtype=np.intp)
-    twice = {text for text in row_of if ids.count(text) > 1} if len(row_of) < len(ids) else set()
-    placed = (at >= 0) & np.array([folded(text) not in twice for text in written], dtype=bool)
+    at, twice = _rows_named(written, releases)
+    placed = at >= 0
     points = np.full(len(written), None, dtype=object)
     points[placed] = geometries(releases.frame)[at[placed]]
     number = counted(int(placed.sum()), "visit")
     what = f"the table has no positions, so those of the releases named were used for {number}."
     noticed.say("visits-placed", "note", what, "Add positions if visits were made elsewhere.")
-    columns = dict(cells.columns)
-    if UNCERTAINTY not in matched:
-        matched[UNCERTAINTY] = UNCERTAINTY
-        stated_m = releases.frame[UNCERTAINTY].to_numpy(dtype=np.float64)
-        columns[UNCERTAINTY] = np.full(len(written), np.nan)
-        columns[UNCERTAINTY][placed] = stated_m[at[placed]]
+    columns = _with_uncertainty(cells, matched, releases, at)
     lost = ~placed
     sentences = tuple(_why_lost(text, folded(text) in twice) for text in written[lost])
     faults = (*cells.faults, Fault(lost, NOWHERE, sentences))
     return replace(cells, columns=columns, geometry=points, faults=faults)
+
+
+def place_blanks(
+    cells: Cells, crs: CRS | None, matched: dict[str, str], releases: LayerDraft | None, noticed: Noticed
+) -> Cells:
+    """Return the cells with the point of its release for each visit that names one and has no position.
+
+    Parameters
+    ----------
+    cells
+        What was read, with the shapes of the rows in ``crs``.
+    crs
+        The layer's reference system; without one nothing is placed.
+    matched
+        Our column name -> the file's, as in `place_at_releases`.
+    releases
+        The releases; None or stopped where there are none to place visits at.
+    noticed
+        Where it is said how many were placed.
+    """
+    if releases is None or releases.is_stopped or releases.crs is None or crs is None:
+        return cells
+    assert cells.geometry is not None
+    blank = shapely.is_missing(cells.geometry) | shapely.is_empty(cells.geometry)
+    for fault in cells.faults:
+        blank &= ~fault.rows
+    if "release_id" not in matched or not blank.any():
+        return cells
+    at, _ = _rows_named(as_texts(cells.columns[matched["release_id"]]), releases)
+    at = np.where(blank, at, -1)
+    placed = at >= 0
+    if not placed.any():
+        return cells
+    there = gpd.GeoSeries(geometries(releases.frame)[at[placed]], crs=releases.crs).to_crs(crs)
+    points = cells.geometry.copy()
+    points[placed] = there.to_numpy()
+    number = counted(int(placed.sum()), "visit")
+    what = f"the position of the release named was used for {number} without one."
+    noticed.say("visits-placed", "note", what, "Add positions if visits were made elsewhere.")
+    return replace(cells, columns=_with_uncertainty(cells, matched, releases, at), geometry=points)
+
+
+def _rows_named(written: NDArray[np.object_], releases: LayerDraft) -> tuple[NDArray[np.intp], set[str]]:
+    """Return the row of the release that each text names, -1 for none or several, and those several."""
+    ids = [folded(text) for text in releases.texts("release_id")]
+    row_of = {text: row for row, text in enumerate(ids)}
+    twice = {text for text in row_of if ids.count(text) > 1} if len(row_of) < len(ids) else set()
+    names = [folded(text) for text in written]
+    return np.array([-1 if one in twice else row_of.get(one, -1) for one in names], dtype=np.intp), twice
+
+
+def _with_uncertainty(
+    cells: Cells,
+    matched: dict[str, str],
+    releases: LayerDraft,
+    at: NDArray[np.intp],
+) -> dict[str, Any]:
+    """Return the columns with the uncertainty of the releases, where the file has none of its own."""
+    columns = dict(cells.columns)
+    if UNCERTAINTY not in matched:
+        matched[UNCERTAINTY] = UNCERTAINTY
+        stated_m = releases.frame[UNCERTAINTY].to_numpy(dtype=np.float64)
+        columns[UNCERTAINTY] = np.full(len(at), np.nan)
+        columns[UNCERTAINTY][at >= 0] = stated_m[at[at >= 0]]
+    return columns
 
 
 def _why_lost(text: str, is_twice: bool) -> str:

@@ -42,3 +42,16 @@ def column(values: Iterable[object]) -> list[Cell]:
 def columns_of(frame: pd.DataFrame, names: Sequence[str]) -> Columns:
     """Return the named columns that the frame has, in the order asked for."""
     return {name: column(frame[name]) for name in names if name in frame.columns}
+
+
+def each_text_once(values: Iterable[object]) -> tuple[list[Cell], list[int]]:
+    """Return the different texts of a column in the order they come, and the number of each row's text.
+
+    Missing values are "". Many sites share a text, so this keeps the file small.
+
+    >>> each_text_once(["yes", None, "yes"])
+    (['yes', ''], [0, 1, 0])
+    """
+    numbers: dict[Cell, int] = {}
+    rows = [numbers.setdefault("" if value is None else value, len(numbers)) for value in column(values)]
+    return list(numbers), rows

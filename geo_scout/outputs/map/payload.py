@@ -10,6 +10,7 @@ from geo_scout.model.result import Audience, SeasonResult
 from geo_scout.outputs.map import places
 from geo_scout.outputs.map.audience import NOTES
 from geo_scout.outputs.map.cells import cell, column
+from geo_scout.outputs.map.presence import presence
 from geo_scout.outputs.map.rankings import ranking_data
 
 PAYLOAD_FORMAT = 1
@@ -55,7 +56,8 @@ def build_payload(
             for agent in agents
             for role in ROLES
         ],
-        "records": [places.records(result, agent) for agent in agents],
+        "records": [places.records(result, agent, audience) for agent in agents],
+        "presence": [presence(result, agent, audience) for agent in agents],
         "requests": [places.requests(result, agent, audience) for agent in agents],
         "crews": {} if audience == "public" else places.crews(result),
         "districts": places.districts(result),

@@ -6,6 +6,7 @@ import pandas as pd
 from geo_scout.model.result import Audience, SeasonResult
 from geo_scout.model.sites import Sites
 from geo_scout.outputs.map.cells import Columns, column, columns_of
+from geo_scout.outputs.map.presence import SHARES, percents
 from geo_scout.outputs.map.shapes import points, polygons
 
 RELEASE_COLUMNS = (
@@ -18,8 +19,10 @@ RELEASE_COLUMNS = (
     "visits",
     "last_visit",
     "site_id",
+    "state",
+    "state_year",
 )
-VISIT_COLUMNS = ("release_id", "date", "found", "method", "effort_hours", "count")
+VISIT_COLUMNS = ("release_id", "date", "found", "method", "effort_hours", "count", "says_nothing")
 FINDING_COLUMNS = ("grade", "layer", "feature", "what", "fix", "longitude_deg", "latitude_deg")
 POPULATION_COLUMNS = (
     "population_id",
@@ -42,14 +45,21 @@ def patches(sites: Sites) -> dict[str, object]:
     }
 
 
-def records(result: SeasonResult, agent: str) -> dict[str, object]:
+def records(result: SeasonResult, agent: str, audience: Audience) -> dict[str, object]:
     """Return releases, visits and confirmed populations of one agent.
 
-    Who looked and under which permit stays out: nobody needs it on a map.
+    Who looked and under which permit stays out: nobody needs it on a map. Days on which ground was treated
+    are left out for the public.
     """
     evidence = result.evidence[agent]
+    releases = _placed(
+        evidence.releases, RELEASE_COLUMNS if audience == "public" else (*RELEASE_COLUMNS, "lost_on")
+    )
+    for name in SHARES:
+        if name in evidence.releases:
+            releases[name.replace("_share", "_percent")] = [*percents(evidence.releases[name])]
     return {
-        "releases": _placed(evidence.releases, RELEASE_COLUMNS),
+        "releases": releases,
         "visits": columns_of(evidence.visits, VISIT_COLUMNS),
         "populations": _placed(evidence.populations, POPULATION_COLUMNS),
     }

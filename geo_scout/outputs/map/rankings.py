@@ -13,7 +13,9 @@ from geo_scout.outputs.map.audience import (
     withhold,
     withhold_texts,
 )
-from geo_scout.outputs.map.cells import Cell, cell, column, columns_of
+from geo_scout.outputs.map.cells import Cell, cell, column, columns_of, each_text_once
+
+SCOUTING_TEXTS = ("why", "sign", "methods", "sign_first_day", "sign_last_day", "what_to_check")
 
 
 def ranking_data(
@@ -37,7 +39,9 @@ def ranking_data(
     if audience == "public":
         open_columns = withhold(rows, open_columns, private_texts(result))
     columns: dict[str, object] = dict(open_columns)
-    columns["worth_scouting"] = _worth_scouting(result, ranking, rows)
+    valued = _valued_visits(result, ranking)
+    columns["worth_scouting"] = _worth_scouting(result, ranking, rows, valued)
+    columns["visit_order"] = _visit_order(valued, rows)
     columns["unvisited_release"] = _unvisited(result, ranking, rows)
     columns["measures"] = _criterion_columns(ranking, rows, "measure")
     columns["points"] = _criterion_columns(ranking, rows, "points")
@@ -49,6 +53,8 @@ def ranking_data(
         "columns": columns,
         "shared": _shared(result, rows, audience),
         "to_be_seen": _to_be_seen(result, ranking),
+        "is_valued": valued is not None,
+        "scouting": _why_scout(result, valued, audience),
     }
 
 
@@ -103,9 +109,7 @@ def _shared(result: SeasonResult, rows: pd.DataFrame, audience: Audience) -> dic
     shared: dict[str, dict[str, object]] = {}
     for name in SHARED_COLUMNS:
         if name in rows:
-            codes, texts = pd.factorize(rows[name].fillna(""))
-            told: list[Cell] = withhold_texts(column(texts), private)
-            shared[name] = {"texts": told, "row": [int(code) for code in codes]}
+            shared[name] = _written_once(rows[name], private)
     return shared
 
 
@@ -123,8 +127,53 @@ def _unvisited(result: SeasonResult, ranking: Ranking, rows: pd.DataFrame) -> li
     return [site_id in waiting for site_id in rows["site_id"]]
 
 
-def _worth_scouting(result: SeasonResult, ranking: Ranking, rows: pd.DataFrame) -> list[bool]:
-    """Return which sources are left out only because nobody has confirmed the agent there yet."""
+def _valued_visits(result: SeasonResult, ranking: Ranking) -> pd.DataFrame | None:
+    """Return the visits that can change something, most worth per hour first; None: not valued."""
+    for visits in result.scouting:
+        if (visits.agent, visits.role) == (ranking.agent, ranking.role) and len(visits.table):
+            return visits.table[visits.table["visit_worth"] > 0].set_index("site_id")
+    return None
+
+
+def _visit_order(valued: pd.DataFrame | None, rows: pd.DataFrame) -> list[int | None]:
+    """Return the place of each site among the visits worth something; None for the others."""
+    order = {} if valued is None else {site_id: place for place, site_id in enumerate(valued.index, 1)}
+    return [order.get(site_id) for site_id in rows["site_id"]]
+
+
+def _why_scout(result: SeasonResult, valued: pd.DataFrame | None, audience: Audience) -> dict[str, object]:
+    """Return why to go, what to look for and until when, of the visits worth something; each text once.
+
+    What to check speaks of permission and treatments, which a public copy does not hold.
+    """
+    if valued is None:
+        return {}
+    private = private_texts(result) if audience == "public" else frozenset()
+    names = [name for name in SCOUTING_TEXTS if name in valued]
+    if audience == "public":
+        names = [name for name in names if name != "what_to_check"]
+    told: dict[str, object] = {"site_id": [str(site) for site in valued.index]}
+    return told | {name: _written_once(valued[name], private) for name in names}
+
+
+def _written_once(texts: pd.Series, private: frozenset[str]) -> dict[str, object]:
+    different, row = each_text_once(texts)
+    return {"texts": withhold_texts(different, private), "row": row}
+
+
+def _worth_scouting(
+    result: SeasonResult, ranking: Ranking, rows: pd.DataFrame, valued: pd.DataFrame | None
+) -> list[bool]:
+    """Return which sites left out are worth a visit.
+
+    Where visits were not valued, these are the sources left out only because nobody has confirmed the agent
+    there yet.
+    """
+    if valued is not None:
+        return [
+            status == "left out" and site_id in valued.index
+            for site_id, status in zip(rows["site_id"], rows["status"], strict=True)
+        ]
     if ranking.role != "source":
         return [False] * len(rows)
     sites = result.evidence[ranking.agent].sites

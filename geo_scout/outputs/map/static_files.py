@@ -21,6 +21,7 @@ SCRIPTS = (
     "findings_layer.js",
     "score_parts.js",
     "site_facts.js",
+    "presence_facts.js",
     "site_card.js",
     "record_card.js",
     "popup.js",

@@ -7,7 +7,7 @@ from geo_scout.exclusions.establishment import exclude_unconfirmed
     ("records", "known"),
     [
         ({}, "no release and no visit on record"),
-        ({"release_ids": "R4"}, "not visited since release R4; worth scouting"),
+        ({"release_ids": "R4"}, "not visited since release R4"),
         (
             {"release_ids": "R4", "latest_result": "not found on 2025-06-01"},
             "not found on 2025-06-01 (release R4)",
@@ -17,12 +17,20 @@ from geo_scout.exclusions.establishment import exclude_unconfirmed
             {"release_ids": "R4", "latest_result": "found on 2026-06-01"},
             "found on 2026-06-01, too early after the release to confirm",
         ),
+        (
+            {"latest_result": "found on 2019-06-01", "state": "lost", "state_words": "Lost in 2022: T4."},
+            "Lost in 2022: T4",
+        ),
     ],
 )
 def test_a_source_without_a_confirmed_find_says_what_is_known(books, records, known):
-    [found] = exclude_unconfirmed(books.book(books.site(**records), role="source"))
+    chance = {"presence_low_share": 0.4, "presence_share": 0.62, "presence_high_share": 0.75}
+    [found] = exclude_unconfirmed(books.book(books.site(**records, **chance), role="source"))
     assert found.code == "agent-not-confirmed"
-    assert found.sentence == f"stem weevil is not confirmed here: {known}."
+    assert (
+        found.sentence
+        == f"stem weevil is not confirmed here: {known}; the chance that it lives here is 62 % (40 to 75 %)."
+    )
     assert found.remedy == "A confirmed find in this patch would bring it back."
     assert (found.measured, found.limit, found.unit) == (None, None, "")
 

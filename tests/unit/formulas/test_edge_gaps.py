@@ -78,6 +78,19 @@ def test_holes_and_parts_count():
     assert gaps(pair, shapely.box(2500, 400, 2510, 410)) == pytest.approx([np.hypot(2490, 390)])
 
 
+def test_points_among_polygons_are_as_far_apart_as_geos_says():
+    draw = np.random.default_rng(11)
+    points = shapely.points(draw.uniform(0, 40_000, (80, 2)))
+    polygons = blobs(80, 12)
+    corner = shapely.Point(shapely.get_coordinates(polygons[0])[0])
+    shapes = np.array([*polygons[:40], *points, *polygons[40:], corner, polygons[1].point_on_surface()])
+    one, other = np.triu_indices(len(shapes), 1)
+    true_m = shapely.distance(shapes[one], shapes[other])
+    np.testing.assert_allclose(
+        measure_gaps_m(draw_outlines(shapes), one, other), true_m, rtol=1e-9, atol=1e-6
+    )
+
+
 def test_nothing_to_measure():
     outlines = draw_outlines(np.array([], dtype=object))
     none = np.array([], dtype=np.intp)

@@ -45,6 +45,7 @@ class SeasonFolder:
         self.folder = folder
         self.layers: dict[str, dict[str, Any]] = {}
         self.rules: dict[str, Any] = {"max_bad_share": 0.5}
+        self.records: dict[str, Any] = {}
         self.cover_schemes: dict[str, dict[str, list[float]]] = {}
         self.agents = [("stem weevil", "ashthorn")]
         self.given: frozenset[str] = frozenset()
@@ -119,6 +120,7 @@ class SeasonFolder:
                 "layers": self.layers,
                 "crews": [{"name": "Yard", **self.crew}, *self.more_crews],
                 "rules": self.rules,
+                "records": self.records,
                 "cover_schemes": self.cover_schemes,
             }
         )

@@ -3,7 +3,8 @@ import itertools
 import re
 import xml.etree.ElementTree as ET
 
-from geo_scout.outputs.calendar_picture import MARGIN, WIDTH, Row, calendar_svg
+from geo_scout.outputs.calendar_picture import Row, calendar_svg
+from geo_scout.outputs.svg_marks import MARGIN, WIDTH
 
 SVG = "{http://www.w3.org/2000/svg}"
 

@@ -23,3 +23,10 @@ def test_counts_by_reason_are_sites_not_reasons(sample):
 
 def test_public_manifest_names_no_base(sample):
     assert "settings" not in build_manifest(sample, "public")
+
+
+def test_the_manifest_says_what_the_visits_are_valued_by(sample):
+    told = build_manifest(sample, "public")["scouting"]
+    assert [(one["agent"], one["role"]) for one in told] == [(one.agent, one.role) for one in sample.scouting]
+    assert [one["visits_valued_by"] for one in told] == [list(one.basis) for one in sample.scouting]
+    assert all(one["visits_valued_by"] for one in told)

@@ -82,9 +82,26 @@ def test_an_unmapped_jurisdiction_must_ask(books):
 
 
 def test_an_unvisited_release_is_a_possibility_at_a_release_site_only(books):
-    said, _ = cautions(books, unvisited_release_ids="R1; R2")
-    assert said == "Not visited since release R1; R2: stem weevil may be here already."
+    chance = {"presence_low_share": 0.4, "presence_share": 0.62, "presence_high_share": 0.75}
+    said, _ = cautions(books, unvisited_release_ids="R1; R2", **chance)
+    assert said == (
+        "Not visited since release R1; R2: the chance that stem weevil is here already is 62 % (40 to 75 %)."
+    )
     assert cautions(books, role="source", unvisited_release_ids="R1") == ("", "")
+
+
+@pytest.mark.parametrize(("share", "is_said"), [(0.33, False), (0.34, True)])
+def test_a_release_site_that_others_may_have_reached_is_said_from_more_than_unlikely_on(
+    books, share, is_said
+):
+    said, _ = cautions(books, presence_low_share=share, presence_share=share, presence_high_share=share)
+    assert said == ("The chance that stem weevil is here already is 34 %." if is_said else "")
+    assert cautions(books, role="source", presence_share=share) == ("", "")
+
+
+def test_a_lost_population_is_said_at_a_release_site(books):
+    said, _ = cautions(books, state="lost", state_words="Lost in 2022: sprayed (T4).")
+    assert said == "stem weevil: Lost in 2022: sprayed (T4)."
 
 
 def test_a_find_too_early_to_confirm_is_said(books):

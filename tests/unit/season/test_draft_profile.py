@@ -29,24 +29,34 @@ def test_no_biology_is_made_up_and_the_needed_one_is_asked():
     assert [question.need for question in questions] == [
         "to confirm",
         "needed",
-        "may stay open",
-        "may stay open",
+        *(["may stay open"] * 4),
     ]
     assert questions[1].lines == (
         '# establishment.prior_share = {value = N, source = "SOURCE"}  # question 2',
     )
-    numbers = [line for question in questions for line in question.lines if "{value" in line]
-    assert all("{value = N," in line and line.startswith("# ") for line in numbers)
+    numbers = [line for question in questions for line in question.lines if "= N" in line or "{value" in line]
+    assert len(numbers) == 16
+    assert all(line.startswith("# ") and "1" not in line.split("#")[1] for line in numbers)
 
 
 def test_every_line_that_is_taken_out_of_its_comment_is_a_key_of_the_profile():
     page = page_of(WEEVIL)
     answered = [line[2:] if line.startswith("# ") and "# question" in line else line for line in page.lines]
-    text = "\n".join(answered).replace("value = N", "value = 1").replace('"?"', '"permit"')
-    profile = AgentProfile.model_validate(tomllib.loads(text.replace("YYYY-MM-DD", "2026-05-01")))
+    text = (
+        "\n".join(answered)
+        .replace("= N", "= 1")
+        .replace('"?"', '"permit"')
+        .replace("YYYY-MM-DD", "2026-05-01")
+    )
+    profile = AgentProfile.model_validate(tomllib.loads(text))
     assert profile.establishment.prior_share.value == 1.0
     assert profile.spread.km_per_yr is not None
+    assert profile.spread.largest_gap_km is not None
     assert profile.release.number_per_release is not None
+    assert profile.establishment.persistence_share.value == 1.0
+    assert [key for key, value in profile.collecting if value is None] == []
+    assert profile.signs[0].methods == ("METHOD",)
+    assert profile.signs[0].found_share.low_best_high == (1.0, 1.0, 1.0)
     assert profile.legal_status[0].jurisdiction == "Harrowmere"
 
 

@@ -61,11 +61,11 @@
     const sites = state.ranking().sites;
     const of = (group) => sites.filter((site) => site.group === group);
     const ranked = of('ranked');
-    // A release nobody has looked at since is the likeliest find, so those patches come first.
-    const scouting = of('worthScouting').sort((one, other) => other.unvisited_release - one.unvisited_release);
+    // What a visit is worth decides; without it a release nobody has looked at since is the likeliest find.
+    const scouting = of('worthScouting').sort((one, other) => one.visit_order - other.visit_order || other.unvisited_release - one.unvisited_release);
     replace(place('sites'),
       ...(ranked.length === 0 ? [element('p', { class: 'empty' }, words.noneRanked)] : pagedList(ranked)),
-      fold(words.worthScouting, words.worthScoutingLead, scouting),
+      fold(words.worthScouting, words.worthScoutingLead(state.ranking().is_valued), scouting),
       fold(words.leftOut, words.leftOutLead, of('leftOut')));
   }
 

@@ -1,7 +1,7 @@
 'use strict';
 // The cards of a release, a confirmed population, a finding and a crew base.
 (() => {
-  const { element, numbers, words, cardFacts } = seasonMap;
+  const { element, numbers, words, cardFacts, presenceFacts } = seasonMap;
 
   function card(kicker, title, pairs, ...rest) {
     return element('article', { class: 'card record-card' },
@@ -14,16 +14,25 @@
 
   function visitLine(visit) {
     const result = visit.found ? words.visitFound : words.visitNotFound;
-    const details = [visit.method, visit.effort_hours === null || visit.effort_hours === undefined ? '' : numbers.quantity(visit.effort_hours, 'hours')];
-    return element('li', {}, words.visit(numbers.longDate(visit.date), [result, ...details].filter(Boolean).join(', ')));
+    const details = [visit.method, visit.effort_hours === null || visit.effort_hours === undefined ? '' : numbers.quantity(visit.effort_hours, 'hours'), visit.says_nothing ? words.saysNothing(visit.says_nothing) : ''];
+    return [result, ...details].filter(Boolean).join(', ');
   }
 
-  function visitList(visits) {
-    return visits.length === 0 ? [] : [element('h3', {}, words.visits), element('ul', {}, ...visits.map(visitLine))];
+  // What happened to a release, a line for each day, oldest first.
+  function timeline(release, visits) {
+    const lost = (release.lost_on || '').split('; ').filter(Boolean);
+    const lines = [
+      [release.date, 0, words.releasedThen],
+      ...visits.map((visit) => [visit.date, 2, visitLine(visit)]),
+      ...lost.map((day) => [day, 1, words.destroyedThen]),
+    ].filter(([day]) => day).sort((one, other) => (one[0] === other[0] ? one[1] - other[1] : one[0] < other[0] ? -1 : 1));
+    return [element('h3', {}, words.timeline), element('ul', { class: 'timeline' }, ...lines.map(([day, , said]) => element('li', {}, words.visit(numbers.longDate(day), said))))];
   }
 
   seasonMap.recordCard = {
     release: (release, visits) => card(words.release, release.release_id, [
+      [words.state, release.state ? presenceFacts.stateIn(release.state, release.state_year) : null],
+      [words.chance, presenceFacts.chance(release.presence_low_percent, release.presence_percent, release.presence_high_percent)],
       [words.outcome, words.outcomes[release.outcome] || release.outcome],
       [words.released, numbers.longDate(release.date)],
       [words.number, release.number === null ? '' : numbers.quantity(release.number, '').replace(/\.00$/, '')],
@@ -31,7 +40,7 @@
       [words.purpose, release.purpose],
       [words.inPatch, release.site_id],
       where(release),
-    ], ...visitList(visits)),
+    ], ...timeline(release, visits)),
     population: (population) => card(words.population, population.name || population.population_id, [
       [words.firstFound, numbers.longDate(population.first_found)],
       [words.lastFound, numbers.longDate(population.last_found)],

@@ -99,3 +99,39 @@ def test_the_evidence_says_what_was_seen(table):
     assert guess.evidence == ("polygons, 3 rows", "its name says 'weed'", "has host", "also COVER_PCT")
     guess = guess_layer("releases", table("releases.shp", {"agent": ["weevil", "weevil"]}))
     assert guess.evidence == ("points, 2 rows", "its name says 'release'", "lacks release_id, date")
+
+
+def test_tables_in_the_terms_of_darwin_core_are_releases_and_visits(table):
+    shared = {
+        "scientificName": ["Brackenia alta", "Brackenia alta", "Brackenia alta"],
+        "eventDate": ["2021-06-01", "2021-06-02", "2022-06-03"],
+        "lifeStage": ["adult", "adult", "larva"],
+        "individualCount": ["200", "100", "7"],
+        "coordinateUncertaintyInMeters": ["30", "10", "30"],
+        "geodeticDatum": ["WGS84"] * 3,
+        "decimalLatitude": ["47.1", "47.2", "47.3"],
+        "decimalLongitude": ["-109.1", "-109.2", "-109.3"],
+    }
+    put = {"eventID": ["E1", "E2", "E3"], **shared, "degreeOfEstablishment": ["released"] * 3}
+    seen = {
+        "eventID": ["W1", "W2", "W3"],
+        "parentEventID": ["E1", "E2", "E2"],
+        **shared,
+        "occurrenceStatus": ["detected", "notDetected", "detected"],
+        "samplingProtocol": ["sweep net"] * 3,
+        "samplingEffort": ["1", "2", "1.5"],
+        "recordedBy": ["A. Moss", "A. Moss", "B. Fern"],
+        "catalogNumber": ["QV 1", "", "QV 2"],
+    }
+    nowhere = {"shapes": "no shapes", "crs": "", "bounds": None}
+    assigned = assign_kinds([table("put.csv", put, **nowhere), table("seen.csv", seen, **nowhere)])
+    found = {layer.kind: {guess.ours: guess.theirs for guess in layer.columns} for layer in assigned.layers}
+    place = {"coordinate_uncertainty_m": "coordinateUncertaintyInMeters", "longitude_deg": "decimalLongitude",
+             "latitude_deg": "decimalLatitude"}  # fmt: skip
+    of_both = {"agent": "scientificName", "date": "eventDate", "life_stage": "lifeStage"}
+    assert found == {
+        "releases": {"release_id": "eventID", "number": "individualCount", **of_both, **place},
+        "visits": {"visit_id": "eventID", "release_id": "parentEventID", "result": "occurrenceStatus",
+                   "method": "samplingProtocol", "effort_hours": "samplingEffort", "observer": "recordedBy",
+                   "voucher": "catalogNumber", "count": "individualCount", **of_both, **place},
+    }  # fmt: skip

@@ -53,6 +53,17 @@ def test_columns_with_our_names_need_no_system(table):
     assert "crs" not in settings("visits", table("v.csv", VISITS | here, **BARE))
 
 
+def test_a_datum_that_every_row_states_needs_no_question(table):
+    here = {"lat": ["47.1", "47.2"], "lon": ["-109.5", "-109.6"]}
+    for written, code in (("WGS84", "EPSG:4326"), ("EPSG:4326", "EPSG:4326"), ("NAD 27", "EPSG:4267")):
+        found = table("v.csv", VISITS | here | {"geodeticDatum": [written] * 2}, **BARE)
+        guess = settings("visits", found)["crs"]
+        assert (guess.value, guess.question) == (code, "")
+    for unclear in (["WGS84", "NAD27"], ["not recorded"] * 2):
+        guess = settings("visits", table("v.csv", VISITS | here | {"geodeticDatum": unclear}, **BARE))["crs"]
+        assert "WGS 84" in guess.question
+
+
 def test_columns_of_metres_without_a_zone_need_one(table):
     here = {"easting": ["606123.5", "607123"], "northing": ["5216123", "5217123"]}
     guess = settings("visits", table("v.csv", VISITS | here, **BARE))["crs"]

@@ -51,7 +51,7 @@ def test_permission_words(folder, told):
     assert told(layers, "permission-unknown") == (
         "caution: layers.infestations\n"
         "  permission 'after lambing' is neither yes nor no; it was taken as unknown for 1 row (row 5).\n"
-        '  Fix: If it means granted, write in this layer: yes = ["yes", "y", "true", "1", "found", "granted", "detected", "after lambing"]; if refused: no = ["no", "n", "false", "0", "not found", "refused", "notdetected", "after lambing"]'
+        '  Fix: If it means granted, write in this layer: yes = ["yes", "y", "true", "1", "found", "granted", "detected", "present", "after lambing"]; if refused: no = ["no", "n", "false", "0", "not found", "refused", "notdetected", "absent", "after lambing"]'
     )
 
 
@@ -107,7 +107,7 @@ def test_unknown_result_is_set_aside(folder, told):
     assert told(layers, "result-unknown") == (
         "caution: layers.infestations feature row 2\n"
         "  Set aside: result 'eradicated' is neither present nor none found.\n"
-        '  Fix: If it means that the host is there, write in this layer: yes = ["yes", "y", "true", "1", "found", "granted", "detected", "YOUR WORD"]; if that none was found: no = ["no", "n", "false", "0", "not found", "refused", "notdetected", "YOUR WORD"]'
+        '  Fix: If it means that the host is there, write in this layer: yes = ["yes", "y", "true", "1", "found", "granted", "detected", "present", "YOUR WORD"]; if that none was found: no = ["no", "n", "false", "0", "not found", "refused", "notdetected", "absent", "YOUR WORD"]'
     )
 
 

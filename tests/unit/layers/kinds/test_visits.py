@@ -9,7 +9,7 @@ def test_found_and_not_found_in_the_users_words(folder):
     add_releases(folder)
     folder.write(
         "visits",
-        [folder.point(n) for n in range(4)],
+        [folder.point(0)] * 4,
         visit_id=["V1", "V2", "V3", "V4"],
         release_id=["R1", " r1 ", "", None],
         result=["Seen", "none seen", "seen", "none  seen"],
@@ -21,6 +21,7 @@ def test_found_and_not_found_in_the_users_words(folder):
     assert frame["found"].dtype == bool
     assert frame["found"].tolist() == [True, False, True, False]
     assert frame["release_id"].tolist() == ["R1", "R1", "", ""]
+    assert frame["release_link"].tolist() == ["id", "id", "", ""]
     assert [one for one in layers.findings if one.layer == "visits"] == []
 
 
@@ -38,7 +39,7 @@ def test_neither_found_nor_not_is_set_aside(folder, told):
     assert told(layers, "result-unknown") == (
         "caution: layers.visits feature V2\n"
         "  Set aside: result 'frass' is neither found nor not found.\n"
-        '  Fix: If it means found, write in this layer: yes = ["yes", "y", "true", "1", "found", "granted", "detected", "YOUR WORD"]; if not found: no = ["no", "n", "false", "0", "not found", "refused", "notdetected", "YOUR WORD"]'
+        '  Fix: If it means found, write in this layer: yes = ["yes", "y", "true", "1", "found", "granted", "detected", "present", "YOUR WORD"]; if not found: no = ["no", "n", "false", "0", "not found", "refused", "notdetected", "absent", "YOUR WORD"]'
     )
 
 
@@ -126,3 +127,36 @@ def test_visits_without_positions_wait_for_their_releases(folder, told):
         "  the table has no positions, and the releases its visits would be placed at cannot be used.\n"
         "  Fix: Mend the releases; the visits wait for them."
     )
+
+
+def test_a_voucher_that_says_there_is_none_is_blank(folder):
+    folder.write("visits", [folder.point(0)] * 4, visit_id=["V1", "V2", "V3", "V4"], result="found",
+                 voucher=["QV 12", "No", "none", None], **AGENT)  # fmt: skip
+    assert folder.read().vectors["visits"]["voucher"].tolist() == ["QV 12", "", "", ""]
+
+
+def test_the_words_of_darwin_core_for_found_and_not_found(folder):
+    folder.write("visits", [folder.point(0)] * 4, visit_id=["V1", "V2", "V3", "V4"],
+                 result=["detected", "notDetected", "present", "absent"], **AGENT)  # fmt: skip
+    assert folder.read().vectors["visits"]["found"].tolist() == [True, False, True, False]
+
+
+def test_a_visit_without_a_position_stands_where_its_release_lies(folder, told):
+    folder.write("releases", [folder.point(0), folder.point(1)], release_id=["R1", "R2"], agent="stem weevil",
+                 date="2020-06-01", coordinate_uncertainty_m=[12, 40])  # fmt: skip
+    head = ["visit_id", "release_id", "agent", "date", "result", "easting_m", "northing_m"]
+    row = ["stem weevil", "2024-06-01", "found"]
+    folder.write_table("visits", [head, ["V1", "R2", *row, "", ""], ["V2", "R1", *row, "576000", "5205000"],
+                                  ["V3", "", *row, "", ""]], crs="EPSG:32612")  # fmt: skip
+    layers = folder.read()
+    visits, releases = layers.vectors["visits"], layers.vectors["releases"]
+    assert visits["visit_id"].tolist() == ["V1", "V2"]
+    assert visits.geometry[0].distance(releases.geometry[1]) < 0.01
+    assert visits.geometry[1].distance(releases.geometry[0]) > 600
+    assert visits["coordinate_uncertainty_m"].tolist()[0] == 40.0
+    assert told(layers, "visits-placed") == (
+        "note: layers.visits\n"
+        "  the position of the release named was used for 1 visit without one.\n"
+        "  Fix: Add positions if visits were made elsewhere."
+    )
+    assert told(layers, "geometry-missing").startswith("caution: layers.visits feature V3")

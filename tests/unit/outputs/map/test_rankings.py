@@ -1,8 +1,12 @@
 """What a ranking hands to the page."""
 
+from dataclasses import replace
 from typing import Any
 
+import pandas as pd
+
 from geo_scout.model.result import SeasonResult
+from geo_scout.model.scouting import ScoutingList
 from geo_scout.outputs.map.rankings import criterion_label, ranking_data
 from geo_scout.outputs.tables import build_tables
 
@@ -56,6 +60,35 @@ def test_worth_scouting_is_a_source_with_no_other_reason_against_it(season: Seas
 def test_no_release_site_is_worth_scouting(season: SeasonResult) -> None:
     data, _ = _data(season, 0)
     assert not any(data["columns"]["worth_scouting"])
+
+
+def _with_visits(season: SeasonResult, worth: dict[str, float]) -> SeasonResult:
+    table = pd.DataFrame({"site_id": list(worth), "visit_worth": list(worth.values()), "why": "two in three"})
+    return replace(season, scouting=(ScoutingList(season.rankings[1].agent, "source", table),))
+
+
+def test_where_visits_are_valued_those_left_out_that_can_change_something_are_worth_scouting(
+    season: SeasonResult,
+) -> None:
+    _, table = _data(season, 1)
+    ranked, out = (table.loc[table["status"] == one, "site_id"].tolist() for one in ("ranked", "left out"))
+    data, _ = _data(_with_visits(season, {out[1]: 0.5, ranked[0]: 0.4, out[0]: 0.0}), 1)
+    columns = data["columns"]
+    assert [s for s, is_so in zip(columns["site_id"], columns["worth_scouting"], strict=True) if is_so] == [
+        out[1]
+    ]
+    order = dict(zip(columns["site_id"], columns["visit_order"], strict=True))
+    assert {site: place for site, place in order.items() if place} == {out[1]: 1, ranked[0]: 2}
+    assert data["is_valued"]
+    assert data["scouting"]["site_id"] == [out[1], ranked[0]]
+    assert data["scouting"]["why"] == {"texts": ["two in three"], "row": [0, 0]}
+
+
+def test_where_no_visit_can_change_anything_none_is_worth_scouting(season: SeasonResult) -> None:
+    _, table = _data(season, 1)
+    data, _ = _data(_with_visits(season, dict.fromkeys(table["site_id"], 0.0)), 1)
+    assert not any(data["columns"]["worth_scouting"])
+    assert data["is_valued"]
 
 
 def test_a_criterion_of_another_version_still_has_a_label() -> None:
