@@ -105,10 +105,10 @@ FAULTS = (
     ),
     Fault(
         "a find in the first year confirms",
-        "sites/populations.py",
+        "evidence/populations.py",
         " & is_late_enough",
         "",
-        "tests/unit/sites",
+        "tests/unit/evidence/test_populations.py",
     ),
     Fault(
         "the older survey wins",
@@ -174,6 +174,69 @@ FAULTS = (
         " if (typeof child === 'string') node.insertAdjacentHTML('beforeend', child);"
         " else if (child) node.append(child); }",
         "tests/browser",
+    ),
+    Fault(
+        "no year wears down a population",
+        "formulas/presence.py",
+        "stays = alone * np.asarray(persistence, dtype=np.float64) * (1.0 - comes)",
+        "stays = alone * (1.0 - comes)",
+        "tests/published/test_presence.py",
+    ),
+    Fault(
+        "a visit in vain forgets what was known before",
+        "formulas/presence.py",
+        "rest = 1.0 - before * seen",
+        "rest = 1.0 - seen",
+        "tests/published/test_presence.py",
+    ),
+    Fault(
+        "a visit out of season counts",
+        "evidence/signs.py",
+        "(too_young | ~seen_then)] = 0.0",
+        "too_young] = 0.0",
+        "tests/properties/test_presence.py",
+    ),
+    Fault(
+        "a position less sure narrows the range",
+        "evidence/arrivals.py",
+        "doubt_km = (1 - level)",
+        "doubt_km = (level - 1)",
+        "tests/properties/test_presence.py",
+    ),
+    Fault(
+        "a lost population keeps release sites out",
+        "evidence/records.py",
+        "populations[~is_lost].reset_index",
+        "populations.reset_index",
+        "tests/unit/evidence/test_states.py",
+    ),
+    Fault(
+        "an old catch grows",
+        "formulas/supply.py",
+        "np.exp2(-age / halving_years)",
+        "np.exp2(age / halving_years)",
+        "tests/published/test_supply.py",
+    ),
+    Fault(
+        "a visit displaces the wrong site",
+        "planning/choosing.py",
+        "hurdle = np.where(sites.unseen[:, np.newaxis] >= inner, outer, inner)",
+        "hurdle = np.where(sites.unseen[:, np.newaxis] >= inner, inner, outer)",
+        "tests/published/test_visit_value.py",
+    ),
+    Fault(
+        "scouts are sent where permission was refused",
+        "planning/candidates.py",
+        '"permission-refused", "land-forbidden"',
+        '"land-forbidden"',
+        "tests/unit/planning/test_scouting_lists.py",
+    ),
+    Fault(
+        "visits that say nothing count as revisits",
+        "evidence/rates.py",
+        "could_be_seen = found | ~(found_share == 0)",
+        "could_be_seen = found | np.isfinite(found_share)",
+        "tests/unit/evidence/test_rates.py",
     ),
 )
 

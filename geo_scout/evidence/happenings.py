@@ -129,7 +129,7 @@ def gather_happenings(
     Notes
     -----
     A find whose chance of finding is 0 or not known counts as one that was sure to see the agent: somebody
-    saw it. Visits outside every patch that found nothing, where no release or find is on record, are left
+    saw it. A find so soon after a release that it may be of the very agents released changes nothing. Visits outside every patch that found nothing, where no release or find is on record, are left
     out.
     """
     number = pd.Index(places.place_id)
@@ -167,6 +167,7 @@ def _of_visits(
     share = np.where(found[:, np.newaxis], sightings.found_share, sightings.found_share[:, ::-1])
     is_unexplained = found & ~(sightings.found_share[:, 1] > 0)
     share[is_unexplained] = 1.0
+    share[found & sightings.is_too_young] = 0.0
     return share, sightings.wrong_share[:, ::-1]
 
 

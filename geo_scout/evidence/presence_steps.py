@@ -166,6 +166,11 @@ class _Steps:
             return (
                 f"visit {visit['visit_id']} did not find it; it finds it with {_three(share[::-1])}{looked}"
             )
+        if self.grounds.sightings.is_too_young[row]:
+            return (
+                f"visit {visit['visit_id']} found it, so soon after the release that it may be of the agents "
+                "released: it changes nothing"
+            )
         start = (
             ""
             if self._is_released(happening)

@@ -56,7 +56,8 @@ def gather_evidence(sites: Sites, layers: LayerSet, season: Season, agent: Agent
     as_of, rule = np.datetime64(season.as_of, "D"), season.settings.records
     states = name_states(grounds, estimate_presence(grounds), releases, visits, agent, rule, as_of)
     populations = gather_populations(visits, releases, patches)
-    is_lost = states["state"].reindex(populations["population_id"]).to_numpy() == "lost"
+    is_over = (states["state"] == "lost") | states["is_destroyed"]
+    is_lost = is_over.reindex(populations["population_id"]).to_numpy(dtype=bool)
     populations = populations.assign(is_lost=is_lost)
     wishes = purposes(layers.vectors.get("requests"), patches, agent.name, season.rules.join_m)
     table = _per_patch(patches, releases, visits, populations[~is_lost].reset_index(drop=True))

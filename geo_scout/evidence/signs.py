@@ -39,6 +39,9 @@ class Sightings:
         (n, 3) chance that it reports the agent where it does not live [share].
     silent
         (n,) why the visit says nothing when it found nothing; "" where it does say something.
+    is_too_young
+        (n,) whether the latest release there was so young that a find may be of the agents released, and a
+        visit in vain of no weight.
     """
 
     sign: NDArray[np.intp]
@@ -46,6 +49,7 @@ class Sightings:
     found_share: NDArray[np.float64]
     wrong_share: NDArray[np.float64]
     silent: NDArray[np.object_]
+    is_too_young: NDArray[np.bool_]
 
     @property
     def is_out_of_season(self) -> NDArray[np.bool_]:
@@ -103,7 +107,7 @@ def judge_visits(
     found_share[(choice > 0) & (too_young | ~seen_then)] = 0.0
     wrong_share = np.array([[0.0, 0.0, 0.0], *(_wrong(sign) for sign in agent.signs)])[choice]
     wrong_share[has_voucher(visits)] = 0.0
-    return Sightings(choice - 1, effort, found_share, wrong_share, silent)
+    return Sightings(choice - 1, effort, found_share, wrong_share, silent, too_young)
 
 
 def has_voucher(visits: gpd.GeoDataFrame) -> NDArray[np.bool_]:

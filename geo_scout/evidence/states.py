@@ -47,6 +47,12 @@ class _Records:
     release_words: Mapping[int, str]
     confirmed_words: Mapping[int, str]
 
+    @property
+    def is_destroyed(self) -> NDArray[np.bool_]:
+        """Where nothing was put or found since the ground was destroyed."""
+        last_alive = np.fmax(self.release, self.find)
+        return np.asarray(~np.isnat(last_alive) & (self.loss > last_alive))
+
 
 def name_states(
     grounds: Grounds,
@@ -77,11 +83,13 @@ def name_states(
     Returns
     -------
     pandas.DataFrame
-        Rows as in ``grounds.places``, index ``place_id``; columns ``STATE_COLUMNS``.
+        Rows as in ``grounds.places``, index ``place_id``; columns ``STATE_COLUMNS``, and ``is_destroyed``: what
+        lived there was destroyed on record.
 
     Notes
     -----
-    The first that fits: lost, confirmed, too early, then likely, possible or unlikely by the best chance.
+    The first that fits: lost, confirmed, too early, then likely, possible or unlikely by the best chance. What
+    was destroyed on record is lost, until others are more than unlikely to have come in its place.
     ``state_year`` is the year of the loss, of the last find that confirms, or of the last record that speaks;
     nan where none does.
     """
@@ -102,6 +110,7 @@ def name_states(
             "presence_low_share": chance[:, 0],
             "presence_share": chance[:, 1],
             "presence_high_share": chance[:, 2],
+            "is_destroyed": records.is_destroyed,
         },
         index=pd.Index(grounds.places.place_id, name="place_id", dtype=object),
     )
@@ -120,29 +129,28 @@ def _states(
     wait_years: float,
     as_of: np.datetime64,
 ) -> NDArray[np.object_]:
-    last_alive = np.fmax(records.release, records.find)
-    is_on_record = ~np.isnat(last_alive)
-    destroyed = is_on_record & (records.loss > last_alive)
+    is_on_record = ~np.isnat(np.fmax(records.release, records.find))
+    destroyed = records.is_destroyed
     age_days = (as_of - records.release) / np.timedelta64(1, "D")
     is_young = (age_days < np.floor(wait_years * DAYS_PER_YEAR)) & np.isnat(records.effective)
     return np.select(
         [
-            destroyed | (is_on_record & (best < rule.lost_below_share)),
-            ~np.isnat(records.confirmed),
-            is_young,
+            destroyed & (best <= rule.unlikely_to_share),
+            is_on_record & (best < rule.lost_below_share),
+            ~np.isnat(records.confirmed) & ~destroyed,
+            is_young & ~destroyed,
             best >= rule.likely_from_share,
             best <= rule.unlikely_to_share,
         ],
-        np.array(["lost", "confirmed", "too early", "likely", "unlikely"], dtype=object),
+        np.array(["lost", "lost", "confirmed", "too early", "likely", "unlikely"], dtype=object),
         "possible",
     )
 
 
 def _last_that_speaks(records: _Records, state: NDArray[np.object_]) -> NDArray[np.datetime64]:
     last = np.fmax(np.fmax(records.release, records.find), records.effective)
-    destroyed = (state == "lost") & (records.loss > np.fmax(records.release, records.find))
     return np.select(
-        [destroyed, state == "confirmed", state == "too early"],
+        [records.is_destroyed, state == "confirmed", state == "too early"],
         [records.loss, records.confirmed, records.release],
         last,
     )
@@ -164,7 +172,7 @@ def _gather(grounds: Grounds, releases: gpd.GeoDataFrame, visits: gpd.GeoDataFra
         find=_last_day(grounds, found),
         confirmed=confirmed,
         loss=_last_day(grounds, lost),
-        effective=_last_day(grounds, found | (in_vain & speaks)),
+        effective=_last_day(grounds, (found | in_vain) & speaks),
         in_vain=_count(grounds, in_vain & speaks),
         silent=_count(grounds, in_vain & ~speaks),
         loss_words=dict(
@@ -214,6 +222,7 @@ class _Sentences:
 
     def __init__(self, grounds: Grounds, records: _Records, agent: AgentProfile, wait_years: float) -> None:
         self.grounds, self.records, self.wait_years = grounds, records, wait_years
+        self.is_destroyed = records.is_destroyed
         self.stays_unsaid = agent.establishment.persistence_share is None
         if len(grounds.origins.place) == 0:
             self.without = "no release or find is on record anywhere"
@@ -226,17 +235,17 @@ class _Sentences:
         """Return the sentence of one place."""
         when = "" if np.isnan(year) else f" ({year:.0f})"
         since = ""
-        if self.stays_unsaid and when and state != "lost":
+        if self.stays_unsaid and when and state != "lost" and not self.is_destroyed[place]:
             since = f", if nothing has happened since {year:.0f}"
         chance = percent_range(low, best, high)
-        if state == "lost" and place in self.records.loss_words:
+        if self.is_destroyed[place]:
             chance += " that it has come back"
         return f"{STATE_LABELS[state]}{when}, {chance}{since}: {self._basis(place, state)}."
 
     def _basis(self, place: int, state: State) -> str:
         records = self.records
         parts = []
-        if state == "lost" and place in records.loss_words:
+        if self.is_destroyed[place]:
             parts.append(f"{records.loss_words[place]}, {records.loss[place]}")
         if state == "too early":
             parts.append(f"to be known from {_year_after(records.release[place], self.wait_years)}")

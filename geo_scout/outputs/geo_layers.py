@@ -9,6 +9,7 @@ import pandas as pd
 from geo_scout.model.criteria import Role
 from geo_scout.model.finding import Finding
 from geo_scout.model.result import Audience, SeasonResult
+from geo_scout.outputs.public_places import at_public_places
 from geo_scout.outputs.rounding import round_table
 
 LONLAT = 4326
@@ -28,7 +29,7 @@ def build_layers(
     tables
         The rounded tables by role.
     audience
-        Public copies withhold permits, observers and crew bases.
+        Public copies withhold permits, observers and crew bases, and put records at their patches.
     """
     layers = {LAYER_OF_ROLE[role]: _with_patches(result, table) for role, table in tables.items()}
     layers["patches"] = _patches(result)
@@ -61,6 +62,10 @@ def _patches(result: SeasonResult) -> gpd.GeoDataFrame:
 
 def _records(result: SeasonResult, name: str, audience: Audience) -> gpd.GeoDataFrame:
     parts = [getattr(evidence, name).assign(agent=evidence.agent) for evidence in result.evidence.values()]
+    if audience == "public":
+        parts = [
+            at_public_places(result, agent, part) for agent, part in zip(result.evidence, parts, strict=True)
+        ]
     frame = gpd.GeoDataFrame(pd.concat(parts, ignore_index=True), geometry="geometry", crs=result.layers.crs)
     if audience == "public":
         frame = frame.drop(columns=[column for column in PRIVATE_RECORDS if column in frame])

@@ -16,6 +16,7 @@ from geo_scout.model.record_columns import (
     RecordColumn,
 )
 from geo_scout.model.result import Audience, SeasonResult
+from geo_scout.outputs.public_places import public_places
 from geo_scout.outputs.rounding import round_table
 
 # What a public copy leaves blank: who looked, permits, specimens, where agents come from and are wanted, how
@@ -29,8 +30,6 @@ WITHHELD_COLUMNS = (
     "coordinate_uncertainty_m",
     "lost_on",
 )
-PLACE_OF_PATCH, COARSE = "place of the patch", "rounded to 0.01 degrees"
-_COARSE_DECIMALS = 2
 
 
 def build_releases(result: SeasonResult, audience: Audience) -> pd.DataFrame:
@@ -87,17 +86,7 @@ def _placed(
     east_deg, north_deg = points.x.to_numpy(), points.y.to_numpy()
     note = np.full(len(records), "", dtype=object)
     if audience == "public":
-        host = next(profile.host for profile in result.season.agents if profile.name == agent)
-        patches = result.sites[host].patches.set_index("site_id")
-        at = patches.index.get_indexer(pd.Index(records["site_id"]))
-        inside = at >= 0
-        east_deg, north_deg = (
-            np.where(
-                inside, np.append(patches[column].to_numpy(), np.nan)[at], np.round(own, _COARSE_DECIMALS)
-            )
-            for column, own in (("longitude_deg", east_deg), ("latitude_deg", north_deg))
-        )
-        note = np.where(inside, PLACE_OF_PATCH, COARSE).astype(object)
+        east_deg, north_deg, note = public_places(result, agent, records)
     return pd.DataFrame(records.drop(columns=records.geometry.name)).assign(
         agent=agent,
         longitude_deg=east_deg,

@@ -5,6 +5,7 @@ other clothes, and both tables are compared as they are printed: every row, ever
 """
 
 import csv
+import re
 from pathlib import Path
 from typing import Any
 
@@ -121,6 +122,19 @@ def plain_tables(tmp_path_factory):
     }
 
 
+WIDENED = ("presence_low_share", "presence_high_share")
+
+
+def sure(row):
+    """Return a row without what hangs on how sure positions are.
+
+    NAD 83 to WGS 84 is known to some metres only, which widens each position, 30 m to 30.3 m, and with it the
+    lowest and the highest chance a little, in their columns and in sentences.
+    """
+    ranges = re.compile(r" \([<>]?\d+ to [<>]?\d+ %\)")
+    return {name: ranges.sub("", text) for name, text in row.items() if name not in WIDENED}
+
+
 @pytest.mark.parametrize(
     ("name", "clothes"), [(name, one) for name, some in WARDROBE.items() for one in some if one != "found"]
 )
@@ -130,7 +144,9 @@ def test_the_same_layers_print_the_same_rows(plain_tables, tmp_path, name, cloth
         # Nothing is left out of the comparison: ids come from the users' own numbers, not from coordinates.
         assert len(rows) == len(tables[role]) > 40
         for row, other in zip(rows, tables[role], strict=True):
-            assert row == other
+            assert (sure(row) if "feet" in clothes else row) == (sure(other) if "feet" in clothes else other)
+            for column in WIDENED:
+                assert float(row[column]) == pytest.approx(float(other[column]), abs=2e-3)
 
 
 def test_what_is_compared_is_ranked_measured_and_different_from_row_to_row(plain_tables):

@@ -152,11 +152,11 @@ def test_the_page_of_a_week(geo_scout, sample_season, weekly):
         f"Compared with may.csv to Sunday 9 May 2027 (sha256 {digests[1]}).",
     ]
     assert any(line.startswith("STOP AND ASK: brindlebell leaf beetle: ") for line in lines)
-    assert "COLLECT ashthorn stem weevil: 8 ranked sources, best first" in lines
+    assert "COLLECT ashthorn stem weevil: 9 ranked sources, best first" in lines
     ranks = [int(line[:6]) for line in lines if re.match(r" +\d+  ASHT-", line)]
     assert ranks == sorted(ranks) != []
     assert re.search(r"  since the last weather: openings moved, .* earlier", told.stdout)
-    assert re.search(r"  can receive this week: \d+ of 36: ASHT-", told.stdout)
+    assert re.search(r"  can receive this week: \d+ of 38: ASHT-", told.stdout)
     assert sorted(path.name for path in weekly.iterdir()) == ["june.csv", "may.csv"]
 
 

@@ -8,6 +8,7 @@ from geo_scout.model.sites import Sites
 from geo_scout.outputs.map.cells import Columns, column, columns_of
 from geo_scout.outputs.map.presence import SHARES, percents
 from geo_scout.outputs.map.shapes import points, polygons
+from geo_scout.outputs.public_places import at_public_places
 
 RELEASE_COLUMNS = (
     "release_id",
@@ -49,19 +50,20 @@ def records(result: SeasonResult, agent: str, audience: Audience) -> dict[str, o
     """Return releases, visits and confirmed populations of one agent.
 
     Who looked and under which permit stays out: nobody needs it on a map. Days on which ground was treated
-    are left out for the public.
+    are left out for the public, and records stand at their patches.
     """
     evidence = result.evidence[agent]
-    releases = _placed(
-        evidence.releases, RELEASE_COLUMNS if audience == "public" else (*RELEASE_COLUMNS, "lost_on")
-    )
+    put, found = evidence.releases, evidence.populations
+    if audience == "public":
+        put, found = (at_public_places(result, agent, frame) for frame in (put, found))
+    releases = _placed(put, RELEASE_COLUMNS if audience == "public" else (*RELEASE_COLUMNS, "lost_on"))
     for name in SHARES:
         if name in evidence.releases:
             releases[name.replace("_share", "_percent")] = [*percents(evidence.releases[name])]
     return {
         "releases": releases,
         "visits": columns_of(evidence.visits, VISIT_COLUMNS),
-        "populations": _placed(evidence.populations, POPULATION_COLUMNS),
+        "populations": _placed(found, POPULATION_COLUMNS),
     }
 
 

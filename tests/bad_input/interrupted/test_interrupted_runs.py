@@ -134,9 +134,12 @@ def changed(starter: Path, warm: Warm) -> Season:
     assert {name for name in old if old[name] == new[name]} == {
         "calendar.csv",
         "call_list.csv",
+        "districts.csv",
         "findings.csv",
         "findings.json",
         "notes.txt",
+        "releases.csv",
+        "visits.csv",
     }
     return Season(starter, old, new)
 

@@ -13,7 +13,9 @@ from geo_scout.evidence.signs import Sightings
 def _sightings(found_share, wrong_share):
     count = len(found_share)
     shares = [np.repeat(np.array(one, dtype=float)[:, None], 3, axis=1) for one in (found_share, wrong_share)]
-    return Sightings(np.zeros(count, int), np.ones(count), *shares, np.full(count, "", dtype=object))
+    return Sightings(
+        np.zeros(count, int), np.ones(count), *shares, np.full(count, "", dtype=object), np.zeros(count, bool)
+    )
 
 
 @pytest.fixture

@@ -84,6 +84,17 @@ def test_likely(tell):
     )
 
 
+def test_a_find_of_the_very_agents_released_says_nothing(tell):
+    # Three weeks after the release: whether they took is as open as before, and no visit has spoken yet.
+    found = tell([("R", 50, "2026-06-20")], [("v", 50, "2026-07-10", "found", 1.0)])
+    assert first(found) == (
+        "too early",
+        2026,
+        "too early to say (2026), 50 % (40 to 60 %), if nothing has happened since 2026: to be known from 2028; "
+        "release R of 2026-06-20; found on 2026-07-10, too early to confirm.",
+    )
+
+
 def test_possible(tell):
     put = [("R2", 60, "2019-06-02"), ("R1", 50, "2018-06-01")]
     assert first(tell(put)) == (
@@ -117,6 +128,29 @@ def test_lost_by_visits_in_vain(tell):
         2021,
         "lost (2021), 3 % (2 to 4 %): release R of 2018-06-01; 1 visit in vain.",
     )
+
+
+def test_destroyed_and_others_may_have_come_since(tell, frames):
+    # K2, 0.9 km off, found 6.56 years before the end of 2022 and 10.39 before today, spreads 1 km a year: it had
+    # come by e^(-0.9 / 6.56) = 0.8718 and by e^(-0.9 / 10.39) = 0.9170, so since then by 1 - 0.0830 / 0.1282.
+    sprayed = frames.row(
+        frames.square(0), treatment_id="T7", kind="herbicide", start="2022-05-03", end="2022-05-03"
+    )
+    found = tell(
+        [("R", 50, "2018-06-01")],
+        [("a", 50, "2021-06-10", "found", 1.0), ("b", 1050, "2016-06-10", "found", 1.0)],
+        spread=SPREAD,
+        records={"loss_kinds": ["herbicide"]},
+        treatments=[sprayed],
+    )
+    state, year, words = first(found)
+    assert (state, year) == ("possible", 2022)
+    assert found.sites["presence_share"][0] == pytest.approx(1 - 0.0830 / 0.1282, abs=1e-3)
+    assert words.startswith("possible (2022), 35 % that it has come back: ")
+    assert "herbicide T7 over 100 % of it, 2022-05-03; release R of 2018-06-01; found by a." in words
+    by_site = found.populations.set_index("site_id")["is_lost"]
+    assert by_site.to_dict() == {"ASHT-K1": True, "ASHT-K2": False}
+    assert found.sites["confirmed"].tolist() == [False, True]
 
 
 def test_lost_with_its_ground(tell, frames):

@@ -4,7 +4,8 @@ import pytest
 
 from geo_scout.model.record_columns import RELEASE_COLUMNS, VISIT_COLUMNS
 from geo_scout.outputs.csv_tables import write_csv
-from geo_scout.outputs.records_tables import COARSE, PLACE_OF_PATCH, build_releases, build_visits
+from geo_scout.outputs.public_places import COARSE, PLACE_OF_PATCH
+from geo_scout.outputs.records_tables import build_releases, build_visits
 
 TABLES = {"releases": (build_releases, RELEASE_COLUMNS), "visits": (build_visits, VISIT_COLUMNS)}
 

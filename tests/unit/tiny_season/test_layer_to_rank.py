@@ -197,7 +197,9 @@ def test_reasons_of_release_sites_left_out(release, site_id, code, reason, remed
 def test_cautions_of_release_sites(release):
     assert release["cautions"]["TINY-1"] == ""
     # R2 was put into Birch ford on 2025-05-10 and nobody has been back: a possibility, no exclusion.
-    assert release["cautions"]["TINY-2"] == "Not visited since release R2: tiny weevil may be here already."
+    assert release["cautions"]["TINY-2"] == (
+        "Not visited since release R2: the chance that tiny weevil is here already is 50 %."
+    )
     assert release["cautions"]["TINY-3"] == "Permission unknown: call the manager first."
 
 
@@ -217,7 +219,8 @@ def test_sources(source):
         "TINY-6": "permission-refused; agent-not-confirmed",
     }
     assert source["reasons"]["TINY-2"] == (
-        "Left out: tiny weevil is not confirmed here: not visited since release R2; worth scouting."
+        "Left out: tiny weevil is not confirmed here: not visited since release R2; the chance that it "
+        "lives here is 50 %."
     )
 
 
