@@ -129,8 +129,8 @@ def gather_happenings(
     Notes
     -----
     A find whose chance of finding is 0 or not known counts as one that was sure to see the agent: somebody
-    saw it. A find so soon after a release that it may be of the very agents released changes nothing. Visits outside every patch that found nothing, where no release or find is on record, are left
-    out.
+    saw it. A find so soon after a release that it may be of the very agents released changes nothing. Visits
+    outside every patch that found nothing, where no release or find is on record, are left out.
     """
     number = pd.Index(places.place_id)
     release_place = number.get_indexer(pd.Index(place_of_releases(releases)))

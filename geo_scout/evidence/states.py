@@ -83,13 +83,13 @@ def name_states(
     Returns
     -------
     pandas.DataFrame
-        Rows as in ``grounds.places``, index ``place_id``; columns ``STATE_COLUMNS``, and ``is_destroyed``: what
-        lived there was destroyed on record.
+        Rows as in ``grounds.places``, index ``place_id``; columns ``STATE_COLUMNS``, and ``is_destroyed``:
+        what lived there was destroyed on record.
 
     Notes
     -----
-    The first that fits: lost, confirmed, too early, then likely, possible or unlikely by the best chance. What
-    was destroyed on record is lost, until others are more than unlikely to have come in its place.
+    The first that fits: lost, confirmed, too early, then likely, possible or unlikely by the best chance.
+    What was destroyed on record is lost, until others are more than unlikely to have come in its place.
     ``state_year`` is the year of the loss, of the last find that confirms, or of the last record that speaks;
     nan where none does.
     """

@@ -56,7 +56,8 @@ def at_public_places(result: SeasonResult, agent: str, records: gpd.GeoDataFrame
     Populations that fill a patch keep its outline, which a public copy shows anyway.
     """
     longitude_deg, latitude_deg, _ = public_places(result, agent, records)
-    points = gpd.GeoSeries(gpd.points_from_xy(longitude_deg, latitude_deg), crs=WGS84).to_crs(plane_of(records))
+    placed = gpd.GeoSeries(gpd.points_from_xy(longitude_deg, latitude_deg), crs=WGS84)
+    points = placed.to_crs(plane_of(records))
     own = records.geometry.to_numpy()
     is_outline = np.isin(shapely.get_type_id(own), [3, 6])
     return records.set_geometry(
