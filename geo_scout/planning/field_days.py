@@ -32,7 +32,7 @@ class SignDays:
     problem
         (n,) why there is none: `NOT_IN_SEASON`, `TOO_YOUNG`, `AFTER_CLOSING`; "" where there is one.
     is_early
-        (n,) whether it can be seen before the peak, so that there is time to act on it.
+        (n,) whether it can be seen before the window opens, so that there is time to act on it.
     """
 
     sign: Sign
@@ -64,10 +64,10 @@ def sign_days(
     season: Season,
     establishment: Establishment,
     latest_release: Dates,
-    peaks: Dates,
+    opens: Dates,
     closes: Dates,
 ) -> SignDays:
-    """Return when one sign can be seen at each site within the field season.
+    """Return when one sign can be seen at each site, before its window opens if it can be seen then.
 
     Parameters
     ----------
@@ -79,8 +79,8 @@ def sign_days(
         A release younger than ``first_detectable_years`` cannot be found.
     latest_release
         (n,) day of the latest release on the site; NaT none.
-    peaks
-        (n,) day on which its window is at its best; NaT where nobody knows.
+    opens
+        (n,) day on which its window opens, and the crews' days are planned; NaT where nobody knows.
     closes
         (n,) day after which the site is of no use this season; NaT where nobody knows.
     """
@@ -91,8 +91,8 @@ def sign_days(
     never = np.full(len(ready), np.datetime64("NaT", "D"))
     first, last = never.copy(), never.copy()
     problem = np.full(len(ready), NOT_IN_SEASON, dtype=object)
-    for opens, shuts in _spans(sign, start, end):
-        here = np.fmax(ready, max(opens, start))
+    for appears, shuts in _spans(sign, start, end):
+        here = np.fmax(ready, max(appears, start))
         until = np.fmin(closes.astype("datetime64[D]"), min(shuts, end))
         is_new = np.isnat(first)
         problem[is_new & (problem == NOT_IN_SEASON)] = AFTER_CLOSING
@@ -100,7 +100,9 @@ def sign_days(
         found = is_new & (here <= until)
         first[found], last[found] = here[found], until[found]
         problem[found] = ""
-    return SignDays(sign, first, last, problem, np.isnat(peaks) | (first <= peaks))
+    is_early = np.isnat(opens) | (first < opens)
+    last = np.where(is_early, np.fmin(last, opens.astype("datetime64[D]") - np.timedelta64(1, "D")), last)
+    return SignDays(sign, first, last, problem, is_early)
 
 
 def _spans(
@@ -108,11 +110,11 @@ def _spans(
 ) -> Iterator[tuple[np.datetime64, np.datetime64]]:
     """Yield the spans in which the sign can be seen that touch the field season, the first one first."""
     for year in range(_year(start) - 1, _year(end) + 1):
-        opens, shuts = _day(year, sign.first_day), _day(year, sign.last_day)
-        if shuts < opens:
+        appears, shuts = _day(year, sign.first_day), _day(year, sign.last_day)
+        if shuts < appears:
             shuts = _day(year + 1, sign.last_day)
-        if opens <= end and shuts >= start:
-            yield opens, shuts
+        if appears <= end and shuts >= start:
+            yield appears, shuts
 
 
 def _year(day: np.datetime64) -> int:

@@ -52,7 +52,7 @@ def plan_scouting(
         Of the agent; those of others do not count.
     windows
         By agent and role: a visit must come before the site's window closes, and before the last of the
-        ranked sources closes; one before the peak leaves time to act on it.
+        ranked sources closes; one before it opens leaves time to plan with it.
 
     Notes
     -----
@@ -70,14 +70,14 @@ def plan_scouting(
             if role == "source"
             else release_outlook(candidates, table, season.rules.max_wasted_share)
         )
-        peaks, closes = (
+        opens, closes = (
             np.fmin(
                 _days_of(moment, sites, windows[agent.name, role], candidates["site_id"]),
                 _last_of(moment, sites, windows[agent.name, "source"], by_role["source"]),
             )
-            for moment in ("peaks", "closes")
+            for moment in ("opens", "closes")
         )
-        visits = _visits(candidates, outlook, season, agent, peaks, closes)
+        visits = _visits(candidates, outlook, season, agent, opens, closes)
         made.append(_list(candidates, role, season, agent, sites, outlook, visits))
     return made[0], made[1]
 
@@ -104,11 +104,11 @@ def _visits(
     outlook: Outlook,
     season: Season,
     agent: AgentProfile,
-    peaks: Dates,
+    opens: Dates,
     closes: Dates,
 ) -> SiteVisits:
     latest = candidates["latest_release"].to_numpy().astype("datetime64[D]")
-    signs = [sign_days(sign, season, agent.establishment, latest, peaks, closes) for sign in agent.signs]
+    signs = [sign_days(sign, season, agent.establishment, latest, opens, closes) for sign in agent.signs]
     speed = season.settings.scouting.travel_km_per_hour
     distance_km = np.nan_to_num(candidates["crew_distance_km"].to_numpy(dtype=np.float64))
     travel_hours = np.zeros(len(candidates)) if speed is None else 2 * distance_km / speed

@@ -67,7 +67,7 @@ def choose_signs(
 
     Notes
     -----
-    A sign that can be seen before the window's peak comes before one that cannot, for a visit in the last
+    A sign that can be seen before the window opens comes before one that cannot, for a visit in the last
     days leaves no time to act on it. Then the worth per hour decides, as if no other visit were made, and of
     equal ones the earlier sign.
     """

@@ -154,13 +154,13 @@ def scout():
 
 @pytest.fixture
 def windows_of():
-    """Return windows with the given days of peak and closing, one pair per site."""
+    """Return windows with the given days of opening and closing, one pair per site."""
 
     def make(*pairs):
         windows = BOOKS.windows(len(pairs))
         dates = windows.dates.copy()
-        for row, (peak, closing) in enumerate(pairs):
-            dates[2, row], dates[3, row] = np.datetime64(peak, "D"), np.datetime64(closing, "D")
+        for row, (opening, closing) in enumerate(pairs):
+            dates[1, row], dates[3, row] = np.datetime64(opening, "D"), np.datetime64(closing, "D")
         return replace(windows, dates=dates)
 
     return make

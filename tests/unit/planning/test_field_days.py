@@ -77,7 +77,7 @@ def test_a_release_must_be_old_enough_on_the_day_of_the_visit(season):
     ]
 
 
-def test_a_visit_comes_before_the_window_closes_and_better_before_its_peak(season):
+def test_a_visit_comes_before_the_window_closes_and_better_before_it_opens(season):
     found = sign_days(
         sign("06-01", "07-15"),
         season,
@@ -88,7 +88,7 @@ def test_a_visit_comes_before_the_window_closes_and_better_before_its_peak(seaso
     )
     assert seen(found) == [
         ["2027-06-01", "2027-06-01", NEVER, "2027-06-01"],
-        ["2027-06-20", "2027-06-20", NEVER, "2027-07-15"],
+        ["2027-06-09", "2027-06-20", NEVER, "2027-07-15"],
         ["", "", "after closing", ""],
     ]
     assert found.is_early.tolist()[:2] == [True, False]

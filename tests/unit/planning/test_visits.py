@@ -44,13 +44,13 @@ def test_where_the_way_is_long_the_better_look_is_worth_its_hours(scout, site):
     assert visits.table["visit_hours"].tolist() == [1.0, 12.0]
 
 
-def test_a_sign_before_the_peak_comes_before_a_better_one_after_it(scout, site, windows_of):
+def test_a_sign_before_the_opening_comes_before_a_better_one_after_it(scout, site, windows_of):
     rows = [site("A", presence_share=0.3), site("B", presence_share=0.3)]
     windows = windows_of(("2027-05-20", "2027-06-20"), ("2027-06-20", "2027-07-10"))
     visits = scout(*rows, signs=[HOLES, ADULTS], windows=windows, **KNOWN)
     by_site = visits.table.set_index("site_id")
     assert by_site["sign"].to_dict() == {"A": "holes", "B": "adults"}
-    assert [f"{day:%m-%d}" for day in by_site.loc[["A", "B"], "sign_last_day"]] == ["06-05", "07-10"]
+    assert [f"{day:%m-%d}" for day in by_site.loc[["A", "B"], "sign_last_day"]] == ["05-19", "06-19"]
 
 
 def test_release_sites_are_seen_before_the_last_source_closes(scout, site, windows_of):
@@ -66,6 +66,6 @@ def test_release_sites_are_seen_before_the_last_source_closes(scout, site, windo
     }
     told = scout(*rows, sources=("A",), **given).table
     assert told["sign"].tolist() == ["holes", "holes"]
-    assert [f"{day:%m-%d}" for day in told["sign_last_day"]] == ["06-05", "06-05"]
+    assert [f"{day:%m-%d}" for day in told["sign_last_day"]] == ["05-19", "05-19"]
     later = scout(*rows, sources=("A", "B"), **given).table
     assert later["sign"].tolist() == ["adults", "adults"]
