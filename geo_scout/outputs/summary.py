@@ -45,7 +45,7 @@ def _ranking_lines(ranking: Ranking, result: SeasonResult) -> list[str]:
         mark = "*" if row.score_high > row.score_low else " "
         lines.append(
             f"  {row.rank:>4}  {row.score:>8.4f}{mark}  {row.site_id:<16}  {infested:>10}  {cover:>7}  "
-            f"{place}{_warning(row)}"
+            f"{place}{_yield(row)}{_warning(row)}"
         )
     if (top["score_high"] > top["score_low"]).any():
         lines.append("  * not everything was measured: the score may be higher; ranked by its lower end")
@@ -54,6 +54,13 @@ def _ranking_lines(ranking: Ranking, result: SeasonResult) -> list[str]:
     if codes:
         lines.append("  left out by: " + ", ".join(f"{code} {count}" for code, count in codes.most_common()))
     return lines
+
+
+def _yield(row: Any) -> str:
+    """Return how many releases a source could fill; nothing for release sites, and where nobody knows."""
+    if row.role != "source" or pd.isna(getattr(row, "releases", float("nan"))):
+        return ""
+    return f", fills {row.releases:.1f} releases ({row.releases_low:.1f} to {row.releases_high:.1f})"
 
 
 def _window_line(ranked: pd.DataFrame) -> list[str]:

@@ -19,6 +19,7 @@ from geo_scout.ranking import (
     explain_presence,
     explain_ranking,
     explain_records,
+    explain_supply,
     explain_windows,
 )
 from geo_scout.timing import at_patches, heat_trace
@@ -62,7 +63,7 @@ def _of_agent(result: SeasonResult, agent: AgentProfile, site_id: str, index: in
     evidence = result.evidence[agent.name]
     texts = [explain_records(evidence, rankings, index)]
     steps = presence_steps(sites, result.layers, season, agent, evidence, site_id)
-    texts.append(explain_presence(evidence, index, steps))
+    texts += [explain_presence(evidence, index, steps), explain_supply(evidence, agent, index)]
     if result.zones is not None:
         variables = climate_variables(agent, season)
         texts.append("\n".join(climate_lines(result.zones, sites, index, variables)))

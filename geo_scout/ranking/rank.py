@@ -115,6 +115,7 @@ def rank_sites(
             reasons,
             cautions[["cautions"]],
             _appended(agent, sites, evidence, measures),
+            _supply(role, evidence, len(sites)),
             cautions[["stop_and_ask", "public_cautions"]],
             ground,
             window_columns(windows),
@@ -197,6 +198,13 @@ def _criteria_columns(
 def _percent(share: float) -> str:
     """Return a share for a list of land classes; a sliver is not nothing."""
     return f"{share:.0%}" if share >= 0.005 else "<1%"
+
+
+def _supply(role: Role, evidence: Evidence, count: int) -> pd.DataFrame:
+    """Return what each source could yield; no columns for release sites."""
+    if role != "source" or evidence.supply.empty:
+        return pd.DataFrame(index=range(count))
+    return evidence.supply.drop(columns="site_id").reset_index(drop=True)
 
 
 def _appended(

@@ -141,6 +141,23 @@ def test_what_is_not_known_is_not_shown_as_a_number(read_card: Callable[..., str
     assert not any(word in text for word in ("The ground", "NaN", "null", "undefined", "Corrected for"))
 
 
+@pytest.mark.parametrize("size", SIZES)
+def test_a_source_tells_what_it_could_yield_as_a_range(read_card: Callable[..., str], size: str) -> None:
+    known = {
+        "supply_low": 54.0, "supply": 168.0, "supply_high": 521.0, "releases_low": 0.27, "releases": 0.84,
+        "releases_high": 2.6, "hours_per_release": 9.5, "patch_total": np.nan, "patch_total_low": np.nan,
+        "patch_total_high": np.nan, "supply_note": "40 per person-hour on 2024-07-16.",
+    }  # fmt: skip
+    text = read_card({**TOLD, **known}, size, role="source")
+    for said in ("168 (54 to 521)", "0.8 (0.3 to 2.6)", "9.5\u00a0h", "40 per person-hour on 2024-07-16."):
+        assert said in text, said
+    assert "On the whole patch" not in text
+    asked = {**known, **dict.fromkeys(known, np.nan), "supply_note": "unknown: no catch on record."}
+    text = read_card({**TOLD, **asked}, size, role="source")
+    assert "Unknown: no catch on record." in text
+    assert not any(word in text for word in ("NaN", "null", "undefined", "Releases they fill"))
+
+
 def test_flat_ground_faces_no_way(read_card: Callable[..., str]) -> None:
     assert "no way more than others" in read_card({**TOLD, "aspect_deg": np.nan, "aspect_strength": np.nan})
 

@@ -383,3 +383,26 @@ def test_the_chance_that_the_agent_is_there_is_the_chain_of_its_steps(result):
                 chance = float(printed)
                 redone.add(kind)
     assert redone >= {"release", "silent", "in vain", "visit", "lost:", "year"}
+
+
+@pytest.mark.parametrize("site_id", ["ASHT-Q0023", "BRIN-Q0208"])
+def test_the_supply_is_the_newest_catch_aged_and_capped(result, sample_run, site_id):
+    """Rate x hours x 2^(-age / halving), over and times widening^age, each at most max_take; releases by size."""
+    found = re.search(
+        rf"({NUMBER}) per person-hour x ({NUMBER}) h x 2\^\(-({NUMBER}) / ({NUMBER})\) = ({NUMBER}) agents "
+        rf"\(({NUMBER}) to ({NUMBER}): over and times ({NUMBER})\^{NUMBER}, each at most ({NUMBER}), max_take\)\n"
+        rf"  at ({NUMBER}) a release: ({NUMBER}) releases \(({NUMBER}) to ({NUMBER})\), ({NUMBER}) person-hours",
+        geo_scout.explain_result(result, site_id),
+    )
+    numbers = [float(one) for one in found.groups()]
+    rate, hours, age, halving, best, low, high, widening, most, size, *releases, each = numbers
+    aged = rate * hours * 2 ** (-age / halving)
+    assert best == pytest.approx(min(aged, most), abs=0.06)
+    assert low == pytest.approx(min(aged / widening**age, most), abs=0.06)
+    assert high == pytest.approx(min(aged * widening**age, most), abs=0.06)
+    assert releases == pytest.approx([best / size, low / size, high / size], abs=0.006)
+    assert each == pytest.approx(size / (rate * 2 ** (-age / halving)), abs=0.06)
+    table = pd.read_csv(sample_run / "sources.csv", encoding="utf-8-sig").set_index("site_id")
+    assert table.loc[site_id, ["supply", "supply_low", "supply_high"]].tolist() == pytest.approx(
+        [best, low, high], abs=0.6
+    )

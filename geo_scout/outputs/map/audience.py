@@ -53,7 +53,24 @@ GROUND_COLUMNS = (
     "heat_load",
     "relative_position_m",
 )
+SUPPLY_COLUMNS = (
+    "catch_date",
+    "catch_per_hour",
+    "supply_low",
+    "supply",
+    "supply_high",
+    "releases_low",
+    "releases",
+    "releases_high",
+    "hours_per_release",
+    "patch_total_low",
+    "patch_total",
+    "patch_total_high",
+)
+"""What a source could yield; release sites have none of them."""
+
 SHARED_COLUMNS = (
+    "supply_note",
     "climate_gap_kind",
     "climate_gap_driver",
     "best_source_note",
@@ -80,7 +97,8 @@ _SHORTEST_PRIVATE_TEXT = 4
 def site_columns(audience: Audience) -> tuple[str, ...]:
     """Return the table columns the map may carry besides the criteria."""
     private = () if audience == "public" else PRIVATE_COLUMNS
-    return OPEN_COLUMNS + CLIMATE_COLUMNS + GROUND_COLUMNS + WINDOW_COLUMNS + TOLD_COLUMNS + private
+    facts = CLIMATE_COLUMNS + GROUND_COLUMNS + SUPPLY_COLUMNS + WINDOW_COLUMNS
+    return OPEN_COLUMNS + facts + TOLD_COLUMNS + private
 
 
 def withhold(rows: pd.DataFrame, columns: Columns, private: frozenset[str]) -> Columns:

@@ -22,6 +22,7 @@ SCRIPTS = (
     "score_parts.js",
     "site_facts.js",
     "presence_facts.js",
+    "supply_facts.js",
     "site_card.js",
     "record_card.js",
     "popup.js",

@@ -1,7 +1,7 @@
 'use strict';
 // The card of one site.
 (() => {
-  const { element, numbers, words, data, state, scoreParts, siteFacts, presenceFacts } = seasonMap;
+  const { element, numbers, words, data, state, scoreParts, siteFacts, presenceFacts, supplyFacts } = seasonMap;
 
   const heading = (text) => element('h3', {}, text);
 
@@ -70,6 +70,7 @@
     ...section(words.bringBack, site.group === 'ranked' ? '' : site.what_would_change_it),
     ...section(words.cautionsHere, site.cautions),
     ...presenceFacts.presence(site),
+    ...supplyFacts.supply(site),
     ...presenceFacts.scouting(site),
     ...siteFacts.seasonWindow(site),
     ...(site.group === 'ranked' ? [heading(words.parts), scoreParts.table(site)] : []),
