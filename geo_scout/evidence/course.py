@@ -41,8 +41,8 @@ def follow(
     course: Course,
     hazard: NDArray[np.float64] | None = None,
     tell: Tell | None = None,
-) -> NDArray[np.float64]:
-    """Return the chance that the agent lives in each place at the end of the years.
+) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """Return the chance that the agent lives in each place at the end of the years, and what of it came.
 
     Parameters
     ----------
@@ -61,8 +61,8 @@ def follow(
 
     Returns
     -------
-    numpy.ndarray
-        (places, 3) lowest, best and highest chance [share].
+    chance, arrived : numpy.ndarray
+        (places, 3) lowest, best and highest chance, and the part of it that arrived from elsewhere [share].
 
     Notes
     -----
@@ -96,7 +96,7 @@ def follow(
             if tell is not None:
                 tell(year, int(turns[at][1][0]), _in_order(chance), arrived)
             at += 1
-    return _in_order(chance)
+    return _in_order(chance), np.minimum(arrived, 1.0)
 
 
 def _in_order(chance: NDArray[np.float64]) -> NDArray[np.float64]:

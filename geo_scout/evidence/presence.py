@@ -98,23 +98,24 @@ def lay_grounds(
     )
 
 
-def estimate_presence(grounds: Grounds) -> NDArray[np.float64]:
+def estimate_presence(grounds: Grounds) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
     """Return the lowest, best and highest chance that the agent lives in each place at ``as_of``.
 
     Returns
     -------
-    numpy.ndarray
-        (places, 3); 0 where no release, no find and no arrival speaks for it [share].
+    chance, arrived : numpy.ndarray
+        (places, 3) chance, 0 where no release, no find and no arrival speaks for it; and the part of it that
+        came from other places [share].
     """
     count, happened = len(grounds.places.place_id), grounds.happenings
     places_at_once = max(1, HAZARDS_AT_ONCE // max(1, 3 * len(grounds.years)))
-    chance = np.zeros((count, 3))
+    chance, arrived = np.zeros((count, 3)), np.zeros((count, 3))
     for first in range(0, count, places_at_once):
         last = min(count, first + places_at_once)
         own = happened.only(slice(*np.searchsorted(happened.place, [first, last])))
         own = replace(own, place=own.place - first)
-        chance[first:last] = _present(grounds, np.arange(first, last), own, None)[0]
-    return chance
+        (chance[first:last], arrived[first:last]), _ = _present(grounds, np.arange(first, last), own, None)
+    return chance, arrived
 
 
 def follow_place(grounds: Grounds, place: int, tell: Tell) -> NDArray[np.float64]:
@@ -126,7 +127,7 @@ def follow_place(grounds: Grounds, place: int, tell: Tell) -> NDArray[np.float64
 
 def _present(
     grounds: Grounds, targets: NDArray[np.intp], happenings: Happenings, tell: Tell | None
-) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+) -> tuple[tuple[NDArray[np.float64], NDArray[np.float64]], NDArray[np.float64]]:
     hazard = measure_hazards(grounds.places, targets, grounds.origins, grounds.spread, grounds.ends)
     return follow(happenings, len(targets), grounds.years, grounds.course, hazard, tell), hazard
 
@@ -144,7 +145,7 @@ def _origins(
     """
     forever = Course(course.prior, np.ones(3), course.is_independent)
     kept = happenings.only(happenings.kind != Kind.LOSS)
-    took = follow(kept, len(places.place_id), years, forever)
+    took, _ = follow(kept, len(places.place_id), years, forever)
     place = np.flatnonzero(~np.isnat(started))
     ended = happenings.ends(len(places.place_id))
     return Origins(place, started[place], ended[place], took[place], places.uncertainty_m[place])

@@ -127,7 +127,7 @@ class _Steps:
         others = int((arrived > 0).sum()) - 1
         more = f" and {others} more" if others else ""
         return (
-            f" from {name}{more} ({pairs.gap_km[most]:.3f} km, took with {took[most]:.4f}, "
+            f" from {name}{more} ({pairs.gap_km[most]:.3f} km, established there with {took[most]:.4f}, "
             f"reach {reach[most]:.4f} after {years[most]:.2f} years{self._clamped(float(years[most]))})"
         )
 
@@ -153,7 +153,7 @@ class _Steps:
                 else (
                     ", an independent try"
                     if self.grounds.course.is_independent
-                    else ", the larger chance counts"
+                    else ", the larger chance counts, beside what came from others"
                 )
             )
             return f"release {release['release_id']}, prior {_three(share)}{how}"

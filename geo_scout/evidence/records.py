@@ -54,7 +54,7 @@ def gather_evidence(sites: Sites, layers: LayerSet, season: Season, agent: Agent
     releases = _with_outcome(releases, visits).assign(place_id=place_of_releases(releases))
     grounds = lay_grounds(sites, layers, season, agent, releases, visits)
     as_of, rule = np.datetime64(season.as_of, "D"), season.settings.records
-    states = name_states(grounds, estimate_presence(grounds), releases, visits, agent, rule, as_of)
+    states = name_states(grounds, *estimate_presence(grounds), releases, visits, agent, rule, as_of)
     populations = gather_populations(visits, releases, patches)
     is_over = (states["state"] == "lost") | states["is_destroyed"]
     is_lost = is_over.reindex(populations["population_id"]).to_numpy(dtype=bool)

@@ -12,6 +12,7 @@ from geo_scout.evidence.arrivals import can_spread
 from geo_scout.evidence.happenings import Kind
 from geo_scout.evidence.places import place_of_visits
 from geo_scout.evidence.presence import Grounds
+from geo_scout.evidence.signs import BEST
 from geo_scout.model.agent import AgentProfile
 from geo_scout.model.presence import STATE_LABELS, State, percent_range
 from geo_scout.model.records_table import RecordsTable
@@ -26,6 +27,8 @@ STATE_COLUMNS = (
     "presence_share",
     "presence_high_share",
 )
+WORTH_SAYING = 0.01
+"""Chance of arrivals from which they are told beside a place's own records [share]. Our choice."""
 NO_DAY = np.datetime64("NaT", "D")
 
 
@@ -57,6 +60,7 @@ class _Records:
 def name_states(
     grounds: Grounds,
     chance: NDArray[np.float64],
+    arrived: NDArray[np.float64],
     releases: gpd.GeoDataFrame,
     visits: gpd.GeoDataFrame,
     agent: AgentProfile,
@@ -69,8 +73,8 @@ def name_states(
     ----------
     grounds
         What the chances rest on.
-    chance
-        (places, 3) lowest, best and highest chance [share].
+    chance, arrived
+        (places, 3) lowest, best and highest chance, and the part of it that came from others [share].
     releases, visits
         The agent's records; visits with ``confirms``.
     agent
@@ -98,7 +102,7 @@ def name_states(
     state = _states(records, chance[:, 1], rule, wait_years, as_of)
     day = _last_that_speaks(records, state)
     year = np.where(np.isnat(day), np.nan, day.astype("datetime64[Y]").astype(np.int64) + 1970)
-    words = _Sentences(grounds, records, agent, wait_years)
+    words = _Sentences(grounds, records, arrived, agent, wait_years)
     shares = [plain_values(pd.Series(chance[:, level])) for level in range(3)]
     rows = zip(state, plain_values(pd.Series(year)), *shares, strict=True)
     sentences = [words.of(place, *row) for place, row in enumerate(rows)]
@@ -220,7 +224,15 @@ def _release_words(grounds: Grounds, releases: gpd.GeoDataFrame) -> dict[int, st
 class _Sentences:
     """The sentence of each place."""
 
-    def __init__(self, grounds: Grounds, records: _Records, agent: AgentProfile, wait_years: float) -> None:
+    def __init__(
+        self,
+        grounds: Grounds,
+        records: _Records,
+        arrived: NDArray[np.float64],
+        agent: AgentProfile,
+        wait_years: float,
+    ) -> None:
+        self.arrived = arrived
         self.grounds, self.records, self.wait_years = grounds, records, wait_years
         self.is_destroyed = records.is_destroyed
         self.stays_unsaid = agent.establishment.persistence_share is None
@@ -240,7 +252,7 @@ class _Sentences:
         chance = percent_range(low, best, high)
         if self.is_destroyed[place]:
             chance += " that it has come back"
-        return f"{STATE_LABELS[state]}{when}, {chance}{since}: {self._basis(place, state)}."
+        return f"{STATE_LABELS[state]}{when}, now {chance}{since}: {self._basis(place, state)}."
 
     def _basis(self, place: int, state: State) -> str:
         records = self.records
@@ -255,11 +267,13 @@ class _Sentences:
         elif not np.isnat(records.find[place]):
             parts.append(f"found on {records.find[place]}, too early to confirm")
         if records.in_vain[place]:
-            parts.append(_visits(records.in_vain[place], "in vain"))
+            parts.append(_visits(records.in_vain[place], "that found nothing"))
         if records.silent[place]:
             parts.append(_visits(records.silent[place], "that says nothing", "that say nothing"))
         if not any(parts):
             return self.without
+        if self.arrived[place, BEST] >= WORTH_SAYING:
+            parts.append(f"{percent_range(*self.arrived[place].tolist())} that others around have sent it")
         parts.append(self.grounds.losses.touched.get(place, ""))
         return "; ".join(part for part in parts if part)
 

@@ -57,7 +57,7 @@ def _newest_catch(visits: gpd.GeoDataFrame, agent: AgentProfile) -> pd.DataFrame
     """Return by patch the day of its newest catch with the sums of that day."""
     methods = {method.strip().casefold() for method in agent.collecting.methods}
     by_method = visits["method"].str.strip().str.casefold().isin(methods) if methods else True
-    has_numbers = (visits["count"] > 0) & (visits["effort_hours"] > 0)
+    has_numbers = visits["found"].astype(bool) & (visits["count"] > 0) & (visits["effort_hours"] > 0)
     return _newest_day(visits[(visits["site_id"] != "") & has_numbers & by_method], "effort_hours")
 
 

@@ -22,7 +22,7 @@ def open_picture(heading: str, title: str, height: int) -> list[str]:
     """
     return [
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH} {height}" role="img" '
-        f'font-family="sans-serif" font-size="11" style="max-width:760px;width:100%">',
+        f'font-family="sans-serif" font-size="11" style="max-width:760px;width:100%;height:auto">',
         f"<title>{plain_words(f'{heading}: {title}')}</title>",
         f'<rect width="{WIDTH}" height="{height}" fill="#ffffff"/>',
         svg_text(MARGIN, 20, heading, size=15, weight="bold"),

@@ -5,6 +5,12 @@ from collections.abc import Sequence
 from geo_scout.model.evidence import Evidence
 from geo_scout.model.presence import PresenceStep
 
+GAP_WORDS = {
+    "yes": "it crosses such a gap by itself",
+    "no": "wider than what it is known to cross in one go; the arrivals above count ground with host between",
+    "not known": "whether it crosses such a gap is not known",
+}
+
 
 def explain_presence(evidence: Evidence, index: int, steps: Sequence[PresenceStep]) -> str:
     """Return the derivation: prior, each year's step, each visit's effect, and what comes of it.
@@ -27,8 +33,6 @@ def explain_presence(evidence: Evidence, index: int, steps: Sequence[PresenceSte
         lines.append("  no record and no arrival speaks for it")
     lines.append(f"  {row['state_words']}")
     if row["gap_crossed"] and not row["confirmed"]:
-        lines.append(
-            f"  nearest confirmed population {row['population_distance_km']:.3f} km away, edge to edge; "
-            f"it crosses such a gap: {row['gap_crossed']}"
-        )
+        away = f"{row['population_distance_km']:.3f} km away, edge to edge"
+        lines.append(f"  nearest confirmed population {away}: {GAP_WORDS[row['gap_crossed']]}")
     return "\n".join(lines)

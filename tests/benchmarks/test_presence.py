@@ -127,7 +127,7 @@ def test_a_state_of_presence_costs_little(scale):
     sites, releases, visits = _state(scale)
     start = time.perf_counter()
     grounds = lay_grounds(sites, frames.layers(), SEASON, AGENT, releases, visits)
-    chance = estimate_presence(grounds)
+    chance, _ = estimate_presence(grounds)
     ours = time.perf_counter() - start
     peak_mb = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1000
     rows = np.random.default_rng(2).choice(len(sites), min(SAMPLE, len(sites)), replace=False)
@@ -153,7 +153,7 @@ def test_some_of_those_chances_by_loops(scale):
         update={"establishment": AGENT.establishment.model_copy(update={"persistence_share": None})}
     )
     grounds = lay_grounds(sites, frames.layers(), SEASON, agent, releases, visits.iloc[:0])
-    best, places = estimate_presence(grounds)[:, 1], grounds.places
+    best, places = estimate_presence(grounds)[0][:, 1], grounds.places
     for row in np.random.default_rng(3).choice(len(sites), 25, replace=False):
         gap_km = shapely.distance(places.shapes[row], places.shapes[grounds.origins.place]) / 1000
         years = (np.datetime64(SEASON.as_of, "D") - grounds.origins.started).astype(int) / 365.25

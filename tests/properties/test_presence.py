@@ -71,7 +71,7 @@ def chances(put, seen, may_be_mistaken=True, records=None):
     released, visited = (
         place_records(layers.vectors[name], SITES.patches) for name in ("releases", "visits")
     )
-    return estimate_presence(lay_grounds(SITES, layers, season, agent, released, visited))[: len(SITES)]
+    return estimate_presence(lay_grounds(SITES, layers, season, agent, released, visited))[0][: len(SITES)]
 
 
 @UNTIMED

@@ -47,7 +47,7 @@ def test_a_treatment_ends_what_lives_on_the_ground_it_covers(gather, frames, wid
 def test_a_treatment_of_less_is_said(gather, frames):
     half = treatment(frames, shapely.box(0, 0, 50, 100))
     assert gather(treatments=[half]).sites["state_words"][0] == (
-        "possible (2018), 50 %, if nothing has happened since 2018: release R of 2018-06-01; "
+        "possible (2018), now 50 %, if nothing has happened since 2018: release R of 2018-06-01; "
         "herbicide T over 50 % of it, less than 90 % (loss_share), is not counted as a loss."
     )
 
@@ -104,7 +104,7 @@ def test_a_survey_that_found_no_host_at_a_point_outside_ends_it(gather, frames, 
     assert shares(evidence) == [0.5, share]
     if not share:
         assert evidence.releases["state_words"][1] == (
-            "lost (2020), 0 % that it has come back: survey S1 found no ashthorn there, 2020-07-01; "
+            "lost (2020), now 0 % that it has come back: survey S1 found no ashthorn there, 2020-07-01; "
             "release O of 2018-06-01."
         )
         assert evidence.releases["state_year"][1] == pd.Timestamp(date).year

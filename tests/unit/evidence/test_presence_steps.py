@@ -140,9 +140,9 @@ def test_arrivals_name_the_origin_that_adds_most(derive):
     # 1 - (1 - 0.1690) / (1 - 0.0179) = 0.1538. Lowest with 0.93 km and 0.5: 0.0122, 0.1243, 0.1134; highest
     # with 0.87 km and 0.8: 0.0248, 0.2175, 0.1976.
     assert [step.what for step in steps] == [
-        "it arrives with 0.0179 (0.0122 to 0.0248) from ASHT-K0 (0.900 km, took with 0.6500, reach 0.0275 after "
+        "it arrives with 0.0179 (0.0122 to 0.0248) from ASHT-K0 (0.900 km, established there with 0.6500, reach 0.0275 after "
         "0.50 years)",
-        "it arrives with 0.1538 (0.1134 to 0.1976) from ASHT-K0 (0.900 km, took with 0.6500, reach 0.2600 after "
+        "it arrives with 0.1538 (0.1134 to 0.1976) from ASHT-K0 (0.900 km, established there with 0.6500, reach 0.2600 after "
         "1.34 years); in all it came from others with 0.1690 (0.1243 to 0.2175)",
     ]  # fmt: skip
     assert [round(step.best, 4) for step in steps] == [0.0179, 0.1690]
@@ -168,6 +168,6 @@ def test_the_derivation_is_printed_with_the_chance_after_each_step(derive):
         "Is stem weevil there? Chance after each step, best (lowest to highest):",
         "  2025-06-01: release R, prior 0.6500 (0.5000 to 0.8000) -> 0.6500 (0.5000 to 0.8000)",
         "  2026: what did not come from others stays with 0.9000 -> 0.5850 (0.4500 to 0.7200)",
-        "  possible (2025), 59 % (45 to 72 %): release R of 2025-06-01.",
-        "  nearest confirmed population 0.900 km away, edge to edge; it crosses such a gap: not known",
+        "  possible (2025), now 59 % (45 to 72 %): release R of 2025-06-01.",
+        "  nearest confirmed population 0.900 km away, edge to edge: whether it crosses such a gap is not known",
     ]

@@ -62,7 +62,7 @@ def test_confirmed(tell):
     assert first(evidence) == (
         "confirmed",
         2021,
-        "confirmed (2021), 100 %, if nothing has happened since 2021: release R of 2018-06-01; found by v.",
+        "confirmed (2021), now 100 %, if nothing has happened since 2021: release R of 2018-06-01; found by v.",
     )
     assert evidence.sites["confirmed"].tolist() == [True, False]
 
@@ -70,7 +70,7 @@ def test_confirmed(tell):
 def test_a_stated_persistence_needs_no_if(tell):
     # 0.9^5 = 0.59049 after a sure find, five years on
     found = tell([], [("v", 50, "2021-06-10", "found", 1.0)], {"persistence_share": 0.9})
-    assert first(found) == ("confirmed", 2021, "confirmed (2021), 59 %: found by v.")
+    assert first(found) == ("confirmed", 2021, "confirmed (2021), now 59 %: found by v.")
 
 
 def test_likely(tell):
@@ -79,7 +79,7 @@ def test_likely(tell):
     assert first(found) == (
         "likely",
         2019,
-        "likely (2019), 100 %, if nothing has happened since 2019: release R of 2018-06-01; "
+        "likely (2019), now 100 %, if nothing has happened since 2019: release R of 2018-06-01; "
         "found on 2019-07-10, too early to confirm.",
     )
 
@@ -90,7 +90,7 @@ def test_a_find_of_the_very_agents_released_says_nothing(tell):
     assert first(found) == (
         "too early",
         2026,
-        "too early to say (2026), 50 % (40 to 60 %), if nothing has happened since 2026: to be known from 2028; "
+        "too early to say (2026), now 50 % (40 to 60 %), if nothing has happened since 2026: to be known from 2028; "
         "release R of 2026-06-20; found on 2026-07-10, too early to confirm.",
     )
 
@@ -100,7 +100,7 @@ def test_possible(tell):
     assert first(tell(put)) == (
         "possible",
         2019,
-        "possible (2019), 50 % (40 to 60 %), if nothing has happened since 2019: "
+        "possible (2019), now 50 % (40 to 60 %), if nothing has happened since 2019: "
         "2 releases, 2018-06-01 to 2019-06-02.",
     )
 
@@ -112,8 +112,8 @@ def test_unlikely(tell):
     assert first(found) == (
         "unlikely",
         2021,
-        "unlikely (2021), 20 % (14 to 27 %), if nothing has happened since 2021: release R of 2018-06-01; "
-        "1 visit in vain; 1 visit that says nothing.",
+        "unlikely (2021), now 20 % (14 to 27 %), if nothing has happened since 2021: release R of 2018-06-01; "
+        "1 visit that found nothing; 1 visit that says nothing.",
     )
     assert found.sites["presence_share"].tolist() == pytest.approx([0.2, 0.0], rel=1e-12)
     assert found.sites["presence_low_share"][0] == pytest.approx(1 / 7, rel=1e-12)
@@ -126,7 +126,7 @@ def test_lost_by_visits_in_vain(tell):
     assert first(found) == (
         "lost",
         2021,
-        "lost (2021), 3 % (2 to 4 %): release R of 2018-06-01; 1 visit in vain.",
+        "lost (2021), now 3 % (2 to 4 %): release R of 2018-06-01; 1 visit that found nothing.",
     )
 
 
@@ -146,8 +146,11 @@ def test_destroyed_and_others_may_have_come_since(tell, frames):
     state, year, words = first(found)
     assert (state, year) == ("possible", 2022)
     assert found.sites["presence_share"][0] == pytest.approx(1 - 0.0830 / 0.1282, abs=1e-3)
-    assert words.startswith("possible (2022), 35 % that it has come back: ")
-    assert "herbicide T7 over 100 % of it, 2022-05-03; release R of 2018-06-01; found by a." in words
+    assert words.startswith("possible (2022), now 35 % that it has come back: ")
+    assert (
+        "herbicide T7 over 100 % of it, 2022-05-03; release R of 2018-06-01; found by a; 35 % that others"
+        in words
+    )
     by_site = found.populations.set_index("site_id")["is_lost"]
     assert by_site.to_dict() == {"ASHT-K1": True, "ASHT-K2": False}
     assert found.sites["confirmed"].tolist() == [False, True]
@@ -166,7 +169,7 @@ def test_lost_with_its_ground(tell, frames):
     assert first(found) == (
         "lost",
         2022,
-        "lost (2022), 0 % that it has come back: Herbicide T7 over 100 % of it, 2022-05-03; "
+        "lost (2022), now 0 % that it has come back: Herbicide T7 over 100 % of it, 2022-05-03; "
         "release R of 2018-06-01; found by v.",
     )
     assert found.populations["is_lost"].tolist() == [True]
@@ -181,7 +184,7 @@ def test_too_early_to_say(tell):
     assert first(found) == (
         "too early",
         2025,
-        "too early to say (2025), 50 % (40 to 60 %), if nothing has happened since 2025: "
+        "too early to say (2025), now 50 % (40 to 60 %), if nothing has happened since 2025: "
         "to be known from 2027; release R of 2025-06-01; 1 visit that says nothing.",
     )
     # The anniversary of the wait, here a year without years_to_confirm, is late enough.
@@ -193,10 +196,10 @@ def test_too_early_to_say(tell):
 
 
 def test_without_a_record_the_words_say_what_is_missing(tell):
-    assert first(tell()) == ("unlikely", None, "unlikely, 0 %: no release or find is on record anywhere.")
+    assert first(tell()) == ("unlikely", None, "unlikely, now 0 %: no release or find is on record anywhere.")
     elsewhere = [("R", 1050, "2018-06-01")]
     assert first(tell(elsewhere))[2] == (
-        "unlikely, 0 %: no release or find on record here, and the profile does not say how it spreads."
+        "unlikely, now 0 %: no release or find on record here, and the profile does not say how it spreads."
     )
     state, year, words = first(tell(elsewhere, spread=SPREAD))
     assert (state, year) == ("possible", None)
