@@ -119,11 +119,11 @@ def measure_hazards(
             begun = np.flatnonzero(started <= end)
             if len(begun) == 0:
                 continue
-            target, fading_per_km = pairs.target[begun] - first, fading[year][pairs.origin[begun]]
+            target, fading_per_km = pairs.target[begun] - first, fading[year][:, pairs.origin[begun]]
             begin = np.flatnonzero(np.r_[True, target[1:] != target[:-1]])
             now = np.zeros((last - first, 3))
             for level in range(3):
-                arrived = np.exp(-gap_km[level][begun] * fading_per_km) * took[level][begun]
+                arrived = np.exp(-gap_km[level][begun] * fading_per_km[level]) * took[level][begun]
                 now[target[begin], level] = _log_none_arrived(arrived, begin)
             hazard[year, first:last] = arrival_hazard(before, now)
             before = now
@@ -171,7 +171,9 @@ def _pairs(
 
 
 def _fading_per_km(spread: Spread, years: NDArray[np.float64]) -> NDArray[np.float64]:
-    """Return by how much the logarithm of each origin's reach falls with the distance [1/km].
+    """Return by how much the logarithm of each origin's reach falls with the distance, (3, m) [1/km].
+
+    Rows are for the lowest, best and highest chance: the faster the agent, the slower its reach falls.
 
     The reach of `reach_of` is the exponential of it: one multiplication for every pair and year, where only
     origins and years need the rest.
@@ -180,9 +182,10 @@ def _fading_per_km(spread: Spread, years: NDArray[np.float64]) -> NDArray[np.flo
         curve = spread.curve
         span = curve.fitted_from_years, curve.fitted_to_years
         half_km = half_distance_km(years, curve.ln_km_per_yr, curve.ln_km_at_start, *span)
-        return np.asarray(np.log(2.0) / half_km)
-    rate = 0.0 if spread.km_per_yr is None else float(spread.km_per_yr.value)
-    scale_km = rate * np.maximum(0.0, years - float(spread.lag_years.value))
+        return np.tile(np.log(2.0) / half_km, (3, 1))
+    rates = (0.0, 0.0, 0.0) if spread.km_per_yr is None else spread.km_per_yr.low_best_high
+    moving_years = np.maximum(0.0, years - float(spread.lag_years.value))
+    scale_km = np.asarray(rates, dtype=np.float64)[:, np.newaxis] * moving_years
     return np.asarray(1.0 / np.maximum(scale_km, AT_THE_ORIGIN_KM))
 
 

@@ -139,13 +139,14 @@ def _origins(
     years: Sequence[int],
     course: Course,
 ) -> Origins:
-    """Return where the agent may come from, with the chance that it ever took: no year and no loss lowers it.
+    """Return where the agent may come from, with the chance of what stems from there: no loss lowers it.
 
-    A loss ends the spread from there, not what has spread already.
+    A loss ends the spread from there, not what has spread already. The years wear down what has spread as
+    they wear down a population that stays where it was put; else moving a release away would make its agents
+    surer.
     """
-    forever = Course(course.prior, np.ones(3), course.is_independent)
     kept = happenings.only(happenings.kind != Kind.LOSS)
-    took, _ = follow(kept, len(places.place_id), years, forever)
+    took, _ = follow(kept, len(places.place_id), years, course)
     place = np.flatnonzero(~np.isnat(started))
     ended = happenings.ends(len(places.place_id))
     return Origins(place, started[place], ended[place], took[place], places.uncertainty_m[place])

@@ -3,17 +3,19 @@
 import geopandas as gpd
 import numpy as np
 import pandas as pd
+from numpy.typing import NDArray
 
+from geo_scout.evidence.eras import count_losses
 from geo_scout.evidence.gaps import cross_gaps
 from geo_scout.evidence.histories import tell_histories, tell_silence
 from geo_scout.evidence.host_around import host_around
-from geo_scout.evidence.places import place_of_releases
+from geo_scout.evidence.places import place_of_releases, place_of_visits
 from geo_scout.evidence.placing import place_records
 from geo_scout.evidence.populations import confirm_finds, gather_populations
-from geo_scout.evidence.presence import estimate_presence, lay_grounds
+from geo_scout.evidence.presence import Grounds, estimate_presence, lay_grounds
 from geo_scout.evidence.rates import districts_of, rate_outcomes
 from geo_scout.evidence.silent_visits import report_silent_visits
-from geo_scout.evidence.states import STATE_COLUMNS, name_states
+from geo_scout.evidence.states import STATE_COLUMNS, name_states, without_records
 from geo_scout.evidence.supply import measure_supply
 from geo_scout.evidence.wishes import purposes, unplaced_requests
 from geo_scout.formulas.geodesy import nearest_edge
@@ -50,15 +52,19 @@ def gather_evidence(sites: Sites, layers: LayerSet, season: Season, agent: Agent
     patches = sites.patches
     releases = place_records(_of_agent(layers.vectors.get("releases"), agent.name, layers), patches)
     visits = place_records(_of_agent(layers.vectors.get("visits"), agent.name, layers), patches)
+    grounds = lay_grounds(sites, layers, season, agent, releases, visits)
+    releases = _with_era(releases, place_of_releases(releases), grounds)
+    visits = _with_era(visits, place_of_visits(visits), grounds)
     visits = confirm_finds(visits, releases, agent.establishment.years_to_confirm)
     releases = _with_outcome(releases, visits).assign(place_id=place_of_releases(releases))
-    grounds = lay_grounds(sites, layers, season, agent, releases, visits)
     as_of, rule = np.datetime64(season.as_of, "D"), season.settings.records
     states = name_states(grounds, *estimate_presence(grounds), releases, visits, agent, rule, as_of)
+    if not any(name in layers.vectors for name in ("releases", "visits")):
+        states = without_records(states)
     populations = gather_populations(visits, releases, patches)
-    is_over = (states["state"] == "lost") | states["is_destroyed"]
-    is_lost = is_over.reindex(populations["population_id"]).to_numpy(dtype=bool)
-    populations = populations.assign(is_lost=is_lost)
+    is_lost = (states["state"] == "lost").reindex(populations["population_id"]).to_numpy(dtype=bool)
+    is_lost = is_lost | populations["is_past"].to_numpy(dtype=bool)
+    populations = populations.assign(is_lost=is_lost).drop(columns="is_past")
     wishes = purposes(layers.vectors.get("requests"), patches, agent.name, season.rules.join_m)
     table = _per_patch(patches, releases, visits, populations[~is_lost].reset_index(drop=True))
     table = table.assign(
@@ -72,12 +78,13 @@ def gather_evidence(sites: Sites, layers: LayerSet, season: Season, agent: Agent
     silent = report_silent_visits(visits, grounds.sightings, agent)
     of_place = states.reindex(releases["place_id"])
     releases = releases.assign(**{name: of_place[name].to_numpy() for name in STATE_COLUMNS})
-    supply = measure_supply(patches, visits, season, agent)
     boundaries = layers.vectors.get("boundaries")
     releases = tell_histories(releases, patches, boundaries, grounds.places, grounds.losses)
     visits = tell_silence(visits, grounds.sightings)
+    supply = measure_supply(patches, visits[visits["is_current"]], season, agent)
     visits = visits.assign(district=districts_of(visits, patches, boundaries))
     rates = rate_outcomes(releases, visits, grounds.sightings)
+    releases, visits = (frame.drop(columns=["era", "is_current"]) for frame in (releases, visits))
     return Evidence(
         agent.name, releases, visits, populations, table, (*unplaced, *silent), supply=supply, rates=rates
     )
@@ -87,6 +94,13 @@ def _of_agent(frame: gpd.GeoDataFrame | None, agent: str, layers: LayerSet) -> g
     if frame is None:
         return None
     return frame[frame["agent"] == agent].reset_index(drop=True).to_crs(layers.crs)
+
+
+def _with_era(records: gpd.GeoDataFrame, place_id: NDArray[np.object_], grounds: Grounds) -> gpd.GeoDataFrame:
+    """Return records with ``era`` and ``is_current``: before or after what lived there was destroyed."""
+    day = records["date"].to_numpy()
+    era, is_current = count_losses(place_id, day, grounds.places, grounds.losses)
+    return records.assign(era=era, is_current=is_current)
 
 
 def _with_outcome(releases: gpd.GeoDataFrame, visits: gpd.GeoDataFrame) -> gpd.GeoDataFrame:
@@ -115,7 +129,7 @@ def _per_patch(
     )
     own = populations[populations["site_id"] != ""].set_index("site_id").reindex(site_ids)
     inside = releases[releases["site_id"] != ""]
-    visited = set(visits["release_id"])
+    current = inside[inside["is_current"]]
     table = pd.DataFrame({"site_id": site_ids})
     table["population_id"] = _named(populations["population_id"], nearest)
     table["population_name"] = _named(populations["name"], nearest)
@@ -123,13 +137,13 @@ def _per_patch(
     table["confirmed"] = own["population_id"].notna().to_numpy()
     table["confirmed_year"] = own["last_found"].dt.year.to_numpy(dtype=float)
     table["confirmed_by"] = own["found_by"].fillna("").to_numpy(dtype=object)
-    table["latest_result"] = _latest_result(visits, site_ids)
+    table["latest_result"] = _latest_result(visits[visits["is_current"]], site_ids)
     inside_visits = visits[visits["site_id"] != ""]
     table["last_visit"] = inside_visits.groupby("site_id")["date"].max().reindex(site_ids).to_numpy()
     table["release_ids"] = _ids(inside, site_ids)
-    table["unvisited_release_ids"] = _ids(inside[~inside["release_id"].isin(visited)], site_ids)
-    table["first_release"] = inside.groupby("site_id")["date"].min().reindex(site_ids).to_numpy()
-    table["latest_release"] = inside.groupby("site_id")["date"].max().reindex(site_ids).to_numpy()
+    table["unvisited_release_ids"] = _ids(_unvisited(current, visits), site_ids)
+    table["first_release"] = current.groupby("site_id")["date"].min().reindex(site_ids).to_numpy()
+    table["latest_release"] = current.groupby("site_id")["date"].max().reindex(site_ids).to_numpy()
     return table
 
 
@@ -140,6 +154,13 @@ def _named(names: pd.Series, index: "np.ndarray[tuple[int], np.dtype[np.intp]]")
 def _ids(releases: gpd.GeoDataFrame, site_ids: pd.Index) -> list[str]:
     joined = join_texts(releases["release_id"], releases["site_id"])
     return list(joined.reindex(site_ids, fill_value=""))
+
+
+def _unvisited(releases: gpd.GeoDataFrame, visits: gpd.GeoDataFrame) -> gpd.GeoDataFrame:
+    """Return the releases that no visit names, in patches where nobody has been since."""
+    last = visits[visits["site_id"] != ""].groupby("site_id")["date"].max()
+    seen_since = last.reindex(releases["site_id"]).to_numpy() >= releases["date"].to_numpy()
+    return releases[~seen_since & ~releases["release_id"].isin(set(visits["release_id"]))]
 
 
 def _latest_result(visits: gpd.GeoDataFrame, site_ids: pd.Index) -> list[str]:

@@ -51,6 +51,11 @@ class _Records:
     confirmed_words: Mapping[int, str]
 
     @property
+    def is_confirmed(self) -> NDArray[np.bool_]:
+        """Where a find confirms it that came after the ground was last destroyed."""
+        return np.asarray(~np.isnat(self.confirmed) & ~(self.loss >= self.confirmed))
+
+    @property
     def is_destroyed(self) -> NDArray[np.bool_]:
         """Where nothing was put or found since the ground was destroyed."""
         last_alive = np.fmax(self.release, self.find)
@@ -102,7 +107,7 @@ def name_states(
     state = _states(records, chance[:, 1], rule, wait_years, as_of)
     day = _last_that_speaks(records, state)
     year = np.where(np.isnat(day), np.nan, day.astype("datetime64[Y]").astype(np.int64) + 1970)
-    words = _Sentences(grounds, records, arrived, agent, wait_years)
+    words = _Sentences(grounds, records, arrived, agent, wait_years, rule)
     shares = [plain_values(pd.Series(chance[:, level])) for level in range(3)]
     rows = zip(state, plain_values(pd.Series(year)), *shares, strict=True)
     sentences = [words.of(place, *row) for place, row in enumerate(rows)]
@@ -118,6 +123,13 @@ def name_states(
         },
         index=pd.Index(grounds.places.place_id, name="place_id", dtype=object),
     )
+
+
+def without_records(states: pd.DataFrame) -> pd.DataFrame:
+    """Return the states of a season without releases and visits: not known, which is not "not there"."""
+    shares = dict.fromkeys(("presence_low_share", "presence_share", "presence_high_share"), np.nan)
+    words = "not known: the season has no layer of releases or visits."
+    return states.assign(state="", state_year=np.nan, state_words=words, **shares)
 
 
 def _wait_years(agent: AgentProfile) -> float:
@@ -141,7 +153,7 @@ def _states(
         [
             destroyed & (best <= rule.unlikely_to_share),
             is_on_record & (best < rule.lost_below_share),
-            ~np.isnat(records.confirmed) & ~destroyed,
+            records.is_confirmed & ~destroyed,
             is_young & ~destroyed,
             best >= rule.likely_from_share,
             best <= rule.unlikely_to_share,
@@ -231,7 +243,9 @@ class _Sentences:
         arrived: NDArray[np.float64],
         agent: AgentProfile,
         wait_years: float,
+        rule: RecordsTable,
     ) -> None:
+        self.likely_from_share = rule.likely_from_share
         self.arrived = arrived
         self.grounds, self.records, self.wait_years = grounds, records, wait_years
         self.is_destroyed = records.is_destroyed
@@ -250,6 +264,8 @@ class _Sentences:
         if self.stays_unsaid and when and state != "lost" and not self.is_destroyed[place]:
             since = f", if nothing has happened since {year:.0f}"
         chance = percent_range(low, best, high)
+        if state == "confirmed" and best < self.likely_from_share:
+            chance = f"in doubt, {chance}"
         if self.is_destroyed[place]:
             chance += " that it has come back"
         return f"{STATE_LABELS[state]}{when}, now {chance}{since}: {self._basis(place, state)}."

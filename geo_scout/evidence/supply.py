@@ -5,7 +5,7 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
-from geo_scout.formulas.supply import aged_supply, count_interval
+from geo_scout.formulas.supply import NONE_SEEN, aged_supply, count_interval
 from geo_scout.model.agent import AgentProfile
 from geo_scout.model.rows import each_row, plain_values
 from geo_scout.model.season import Season
@@ -28,8 +28,8 @@ def measure_supply(
     patches
         Patches of the host.
     visits
-        Visits of the agent with ``site_id``, ``date``, ``method``, ``effort_hours``, ``count``, ``found`` and
-        ``counted_area_m2`` (nan none).
+        Visits of the agent with ``site_id``, ``date``, ``method``, ``effort_hours``, ``count``, ``found``,
+        ``counted_area_m2`` (nan none) and ``says_nothing``, since what lives there was last destroyed.
     season
         The clock: a catch is aged to the first day of field work, or to ``as_of`` where that is later.
     agent
@@ -37,8 +37,10 @@ def measure_supply(
 
     Notes
     -----
-    The newest catch of a patch counts; catches of one day are pooled. Whatever is missing makes the supply
-    unknown (nan), and ``supply_note`` asks for it. A total of the patch is as old as its count.
+    The newest catch of a patch counts, be it empty; catches of one day are pooled. One that could not have
+    found the agent is none. After an empty one the best is 0, and the high what may still be there by the
+    95 % limit of a count of 0. Whatever is missing makes the supply unknown (nan), and ``supply_note`` asks
+    for it. A total of the patch is as old as its count.
     """
     site_ids = patches["site_id"].to_numpy(dtype=object)
     catch = _newest_catch(visits, agent).reindex(site_ids)
@@ -47,7 +49,7 @@ def measure_supply(
     rate = (catch["count"] / catch["effort_hours"]).to_numpy(dtype=np.float64)
     table = pd.DataFrame({"site_id": site_ids, "catch_date": catch["date"].to_numpy()})
     table = table.assign(catch_per_hour=rate, catch_age_years=age_years)
-    table = table.assign(**_supply(agent, rate, age_years))
+    table = table.assign(**_supply(agent, rate, age_years, catch["effort_hours"].to_numpy(dtype=np.float64)))
     table = table.assign(**_patch_totals(patches, visits))
     table["supply_note"] = _notes(table, agent, _not_found_since(visits, catch["date"]).to_numpy())
     return table[list(SUPPLY_COLUMNS)]
@@ -57,8 +59,11 @@ def _newest_catch(visits: gpd.GeoDataFrame, agent: AgentProfile) -> pd.DataFrame
     """Return by patch the day of its newest catch with the sums of that day."""
     methods = {method.strip().casefold() for method in agent.collecting.methods}
     by_method = visits["method"].str.strip().str.casefold().isin(methods) if methods else True
-    has_numbers = visits["found"].astype(bool) & (visits["count"] > 0) & (visits["effort_hours"] > 0)
-    return _newest_day(visits[(visits["site_id"] != "") & has_numbers & by_method], "effort_hours")
+    found = visits["found"].astype(bool)
+    is_empty = ~found & (visits["says_nothing"] == "")
+    caught = visits.assign(count=visits["count"].where(found, 0.0))
+    has_numbers = ((found & (visits["count"] > 0)) | is_empty) & (visits["effort_hours"] > 0)
+    return _newest_day(caught[(visits["site_id"] != "") & has_numbers & by_method], "effort_hours")
 
 
 def _newest_day(visits: pd.DataFrame, per: str) -> pd.DataFrame:
@@ -69,7 +74,10 @@ def _newest_day(visits: pd.DataFrame, per: str) -> pd.DataFrame:
 
 
 def _supply(
-    agent: AgentProfile, rate: NDArray[np.float64], age_years: NDArray[np.float64]
+    agent: AgentProfile,
+    rate: NDArray[np.float64],
+    age_years: NDArray[np.float64],
+    effort_hours: NDArray[np.float64],
 ) -> dict[str, NDArray[np.float64]]:
     collecting = agent.collecting
     halving_years, widening = _number(collecting.halving_years), _number(collecting.widening_per_yr)
@@ -82,6 +90,9 @@ def _supply(
     for halving in np.unique(ages[~np.isnan(ages)]) if is_stated else ():
         at = ages == halving
         low[at], best[at], high[at] = aged_supply(rate[at], hours, age_years[at], halving, widening, most)
+        empty = at & (rate == 0)
+        limit = NONE_SEEN / effort_hours[empty]
+        high[empty] = aged_supply(limit, hours, age_years[empty], halving, widening, most)[2]
     return {
         "supply_low": low,
         "supply": best,
@@ -89,7 +100,7 @@ def _supply(
         "releases_low": low / per_release,
         "releases": best / per_release,
         "releases_high": high / per_release,
-        "hours_per_release": per_release / (rate * np.exp2(-age_years / ages)),
+        "hours_per_release": per_release / np.where(rate > 0, rate * np.exp2(-age_years / ages), np.nan),
     }
 
 
@@ -146,6 +157,8 @@ def _notes(
 
 
 def _rate(per_hour: float) -> str:
+    if per_hour == 0:
+        return "none"
     return f"{per_hour:,.0f}" if per_hour >= 10 else f"{per_hour:.1f}"
 
 

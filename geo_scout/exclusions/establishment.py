@@ -77,7 +77,7 @@ def exclude_unconfirmed(book: SiteBook) -> Iterator[Exclusion]:
 def _what_is_known(row: Any) -> str:
     latest, releases = str(row.latest_result), str(row.release_ids)
     if row.state == "lost":
-        return str(row.state_words).removesuffix(".")
+        return str(row.state_words).partition(":")[0]
     if latest.startswith("found"):
         return f"{latest}, too early after the release to confirm"
     if latest:
@@ -88,14 +88,14 @@ def _what_is_known(row: Any) -> str:
 
 
 def exclude_too_soon(book: SiteBook) -> Iterator[Exclusion]:
-    """Yield sources whose first release is younger than the profile's ``years_to_harvest``."""
+    """Yield sources whose first release is younger than the profile's ``years_to_harvest``, found or not."""
     needed = book.agent.establishment.years_to_harvest
     if book.role != "source" or needed is None:
         return
     start = pd.Timestamp(book.field_start)
     name, years_needed = book.agent.name, float(needed.value)
-    confirmed = book.evidence.sites[book.evidence.sites["confirmed"]]
-    for row in each_row(confirmed[confirmed["first_release"].notna()]):
+    sites = book.evidence.sites
+    for row in each_row(sites[sites["first_release"].notna()]):
         years = (start - row.first_release).days / DAYS_PER_YEAR
         ready = _years_after(row.first_release, years_needed)
         if start < ready:

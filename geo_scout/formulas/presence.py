@@ -131,9 +131,10 @@ def after_year(
 
     Notes
     -----
-    Persistence wears down what stands alone. Where the agent arrived from others that are taken to last it
-    arrives again, so a place beside a population does not become less sure every year, and without visits
-    an origin farther away never makes a place surer. With phi = 1 it is p + (1 - p) a.
+    Persistence wears down what stands alone. What arrived is worn down at its origin, whose chance is that of
+    today: were it worn down here as well, an early arrival from near by would count less than a late one from
+    far off. So without visits an origin farther away never makes a place surer. With phi = 1 it is
+    p + (1 - p) a.
 
     Examples
     --------

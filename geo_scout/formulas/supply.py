@@ -92,6 +92,48 @@ def count_interval(count: ArrayLike, level_share: float = 0.95) -> tuple[FloatAr
     return low, np.asarray(chi2.ppf(1 - tail, 2 * seen + 2) / 2, dtype=np.float64)
 
 
+NONE_SEEN = float(chi2.ppf(0.975, 2) / 2)
+"""Upper 95 % limit of the mean behind a count of 0 (Garwood 1936) [number]."""
+
+
+def chance_after_none(high: ArrayLike, needed: float = 1.0) -> FloatArray:
+    """Return the chance that a source where none were caught still reaches what is needed.
+
+    Parameters
+    ----------
+    high
+        Upper 95 % limit of what it fills, by `NONE_SEEN` [releases].
+    needed
+        What is needed [releases].
+
+    Notes
+    -----
+    With none caught, a mean m of catches in the same hours has the likelihood exp(-m); over all m alike the
+    chance of at least m is exp(-m), and what is needed is the share needed / high of `NONE_SEEN`.
+
+    Examples
+    --------
+    Of what fills a release at the very limit one in forty is left:
+
+    >>> round(float(chance_after_none(1.0)), 3)
+    0.025
+    """
+    top = np.asarray(high, dtype=np.float64)
+    with np.errstate(divide="ignore"):
+        return np.exp(-NONE_SEEN * needed / top)
+
+
+def mean_after_none(high: ArrayLike, needed: float = 1.0, cap: float = np.inf) -> FloatArray:
+    """Return what such a source fills on average where it reaches what is needed, at most the cap [releases].
+
+    Examples
+    --------
+    >>> round(float(mean_after_none(NONE_SEEN)), 3)
+    2.0
+    """
+    return np.asarray(np.minimum(needed + np.asarray(high, dtype=np.float64) / NONE_SEEN, cap))
+
+
 def chance_of_enough(low: ArrayLike, high: ArrayLike, needed: float = 1.0) -> FloatArray:
     """Return the chance that a supply between low and high reaches what is needed.
 

@@ -107,7 +107,7 @@ def _fill(draft: LayerDraft, releases: LayerDraft | None) -> None:
     if draft.name == "infestations" and hosts:
         check_hosts_present(draft, hosts)
     if crs is not None:
-        check_shapes(draft, crs)
+        check_shapes(draft, crs, is_table=not source.has_geometry)
 
 
 def _read(

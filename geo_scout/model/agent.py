@@ -8,7 +8,7 @@ from pydantic import BeforeValidator, Field
 
 from geo_scout.model.collecting import Collecting, Count
 from geo_scout.model.establishment import Establishment, Sign, Years
-from geo_scout.model.setting import Sourced, Table, Texts, setting, table
+from geo_scout.model.setting import Estimate, Sourced, Table, Texts, setting, table
 from geo_scout.model.timing import Timing
 
 LegalState = Literal["allowed", "permit", "forbidden", "moratorium", "unknown"]
@@ -30,7 +30,7 @@ class SpreadCurve(Table):
 class Spread(Table):
     """How the agent spreads by itself; a rate or a published curve."""
 
-    km_per_yr: Sourced[Km] | None = setting(None, meaning="scale of spread gained each year", unit="km")
+    km_per_yr: Estimate[Km] | None = setting(None, meaning="scale of spread gained each year", unit="km")
     lag_years: Sourced[Years] = setting(
         Sourced[Years](value=0.0, source="no lag unless stated"),
         meaning="years before it spreads",

@@ -270,12 +270,16 @@ class NameGuess:
         For an agent: the weed it seems to live on; empty where nothing tells.
     evidence
         What speaks for that host.
+    alike
+        For an agent: other names so near that they may be the same one, with the rows of each; their rows
+        are not counted in ``rows``.
     """
 
     name: str
     rows: int
     host: str = ""
     evidence: str = ""
+    alike: tuple[tuple[str, int], ...] = ()
 
 
 @dataclass(frozen=True)
@@ -292,6 +296,9 @@ class Inspection:
         Names listed from the values.
     middle_deg
         Longitude and latitude in the middle of the infestations; None where unknown [deg].
+    could_join
+        Visits that name no release and lie where an earlier one of their agent is, and the least round
+        distance that would join them [m].
     """
 
     layers: tuple[LayerGuess, ...]
@@ -301,6 +308,7 @@ class Inspection:
     land_classes: tuple[NameGuess, ...] = ()
     jurisdictions: tuple[NameGuess, ...] = ()
     middle_deg: tuple[float, float] | None = None
+    could_join: tuple[int, float] = (0, 0.0)
 
     def layer(self, kind: str) -> LayerGuess | None:
         """Return the layer recognised as a kind."""

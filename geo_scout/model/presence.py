@@ -43,7 +43,11 @@ def percent_range(low: float, best: float, high: float) -> str:
 
     >>> percent_range(0.48, 0.62, 0.75), percent_range(0.6, 0.6, 0.6), percent_range(0.0, 0.002, 1.0)
     ('62 % (48 to 75 %)', '60 %', '<1 % (0 to 100 %)')
+    >>> percent_range(float("nan"), float("nan"), float("nan"))
+    'not known'
     """
+    if best != best:
+        return "not known"
     ends = _percent(low), _percent(high)
     return f"{_percent(best)} %" if ends[0] == ends[1] else f"{_percent(best)} % ({ends[0]} to {ends[1]} %)"
 

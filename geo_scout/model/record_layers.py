@@ -34,7 +34,7 @@ VISITS = VectorKind(
     "confirmed populations: sources, and release sites already occupied",
     "no source can be confirmed and no release site is known to be occupied",
     (
-        Column("visit_id", "text", "your own id", is_required=True, term="eventID"),
+        Column("visit_id", "text", "your own id; without one the row number stands in", term="eventID"),
         Column(
             "release_id",
             "text",
@@ -51,7 +51,12 @@ VISITS = VectorKind(
         Column("date", "date", "day of the visit", is_required=True, term="eventDate"),
         Column("result", "yes or no", "found or not found", is_required=True, term="occurrenceStatus"),
         Column("method", "text", "how it was looked for", term="samplingProtocol"),
-        Column("effort_hours", "number", "person-hours spent looking [hours]", term="samplingEffort"),
+        Column(
+            "effort_hours",
+            "number",
+            "person-hours spent looking [hours], or each with its unit: 90 min",
+            term="samplingEffort",
+        ),
         Column("sign", "text", "what was seen, by the name of a sign of the profile"),
         Column("life_stage", "text", "stage seen", term="lifeStage"),
         Column("count", "number", "agents counted", term="individualCount"),

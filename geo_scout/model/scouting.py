@@ -109,5 +109,11 @@ SCOUTING_COLUMNS: tuple[str, ...] = (
 )
 """Columns of every list of visits; what to ask and check before going follows them."""
 
+LEAST_WORTH = 0.005
+"""Visits worth less are next to nothing: their worth prints as 0.00. Our choice [of the list's unit]."""
+
 PERMISSION_CHECK = "permission: unknown, ask the manager before going"
 """What is to be checked where nobody has asked yet; a public copy does not say so."""
+
+DISTURBANCE = "disturbance: "
+"""Begins what is told of treatments; a public copy leaves it out."""

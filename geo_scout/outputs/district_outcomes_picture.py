@@ -127,7 +127,7 @@ def _draw_rates(rates: OutcomeRates, top: int) -> list[str]:
     lines = (
         (f"found: {rates.found} of {rates.revisited} revisited", found),
         ("established, adjusted", adjusted),
-        (f"bounds, all {counted} counted", bounds),
+        (f"bounds of what was found, of {counted}", bounds),
     )
     drawn = []
     for words, shares in lines:

@@ -18,6 +18,7 @@ from geo_scout.model.record_columns import (
 from geo_scout.model.result import Audience, SeasonResult
 from geo_scout.outputs.public_places import public_places
 from geo_scout.outputs.rounding import round_table
+from geo_scout.outputs.tables import public_words
 
 # What a public copy leaves blank: who looked, permits, specimens, where agents come from and are wanted, how
 # exactly a place is known, and treatments that ended a population.
@@ -45,8 +46,14 @@ def build_releases(result: SeasonResult, audience: Audience) -> pd.DataFrame:
     """
     parts = []
     for agent, evidence in result.evidence.items():
-        state = evidence.releases.get("state", pd.Series("", index=evidence.releases.index))
-        degree = [DEGREE_OF_ESTABLISHMENT.get(one, "") for one in state]
+        releases = evidence.releases
+        state = releases.get("state", pd.Series("", index=releases.index))
+        # The state is that of the place; of one of several releases there nobody knows that it was the one.
+        is_own = (releases["outcome"] == "found") | ~releases["place_id"].duplicated(keep=False)
+        degree = [
+            DEGREE_OF_ESTABLISHMENT.get(one, "") if own or one != "confirmed" else ""
+            for one, own in zip(state, is_own, strict=True)
+        ]
         parts.append(_placed(result, agent, "releases", audience).assign(degree_of_establishment=degree))
     table = _table(parts, RELEASE_COLUMNS, "release_id")
     return round_table(_without_private(table) if audience == "public" else table)
@@ -112,9 +119,8 @@ def _whole(numbers: pd.Series) -> pd.Series:
 
 
 def _without_private(table: pd.DataFrame) -> pd.DataFrame:
-    """Blank what is not for everybody; the sentence of a loss names a treatment, its state and year stay."""
+    """Blank what is not for everybody; of what a state rests on only its chance stays."""
     public = table.assign(**{name: None for name in WITHHELD_COLUMNS if name in table})
     if "state_words" in public:
-        is_lost = public["state"] == "lost"
-        public["state_words"] = public["state_words"].where(~is_lost, "lost")
+        public["state_words"] = public_words(public["state_words"])
     return public

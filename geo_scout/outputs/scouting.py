@@ -4,11 +4,17 @@ import pandas as pd
 
 from geo_scout.model.result import Audience, SeasonResult
 from geo_scout.model.rows import each_row
-from geo_scout.model.scouting import PERMISSION_CHECK, SCOUTING_COLUMNS, ScoutingList
+from geo_scout.model.scouting import (
+    DISTURBANCE,
+    LEAST_WORTH,
+    PERMISSION_CHECK,
+    SCOUTING_COLUMNS,
+    ScoutingList,
+)
 from geo_scout.outputs.rounding import round_table
-from geo_scout.outputs.tables import PRIVATE_COLUMNS, with_before_you_go
+from geo_scout.outputs.tables import PRIVATE_CODES, PRIVATE_COLUMNS, with_before_you_go
 
-WHERE = {"source": "sources to be", "release": "release sites"}
+WHERE = {"source": "possible sources", "release": "release sites"}
 
 
 def build_scouting(result: SeasonResult, audience: Audience) -> pd.DataFrame:
@@ -31,7 +37,8 @@ def build_scouting(result: SeasonResult, audience: Audience) -> pd.DataFrame:
     table = round_table(table.assign(stop_and_ask=_questions(result, table)))
     if audience == "public":
         table = table.assign(**{name: "" for name in PRIVATE_COLUMNS if name in table})
-        table["what_to_check"] = [_without_permission(text) for text in table["what_to_check"]]
+        table["what_to_check"] = [_for_everybody(text) for text in table["what_to_check"]]
+        table["why"] = [_without_codes(text) for text in table["why"]]
     return with_before_you_go(table)
 
 
@@ -45,8 +52,16 @@ def _questions(result: SeasonResult, table: pd.DataFrame) -> list[str]:
     return [asked[key] for key in zip(table["agent"], table["role"], table["site_id"], strict=True)]
 
 
-def _without_permission(text: str) -> str:
-    return "; ".join(part for part in text.split("; ") if part != PERMISSION_CHECK)
+def _for_everybody(text: str) -> str:
+    """Return what to check without permissions and treatments."""
+    parts = text.split("; ")
+    return "; ".join(one for one in parts if one != PERMISSION_CHECK and not one.startswith(DISTURBANCE))
+
+
+def _without_codes(text: str) -> str:
+    for code in PRIVATE_CODES:
+        text = text.replace(code, "withheld")
+    return text
 
 
 def scouting_lines(one: ScoutingList, top_n: int) -> list[str]:
@@ -60,7 +75,7 @@ def scouting_lines(one: ScoutingList, top_n: int) -> list[str]:
         Number of visits told.
     """
     table = one.table
-    worth_it = table[table["visit_order"].notna()]
+    worth_it = table[table["visit_order"].notna() & (table["visit_worth"] >= LEAST_WORTH)]
     lines = [
         f"Worth scouting for {one.agent}, {WHERE[one.role]}: {len(worth_it)} of {len(table)} possible visits"
     ]
@@ -68,24 +83,18 @@ def scouting_lines(one: ScoutingList, top_n: int) -> list[str]:
         place = f" ({row.name})" if row.name else ""
         lines += [
             f"  {row.visit_order:>4}  {row.site_id}{place}: {row.sign}, {row.sign_first_day:%Y-%m-%d} to "
-            f"{row.sign_last_day:%Y-%m-%d}; worth {_worth(row.visit_worth)} {row.worth_unit} in "
+            f"{row.sign_last_day:%Y-%m-%d}; worth {row.visit_worth:.2f} {row.worth_unit} in "
             f"{row.visit_hours:.1f} h",
             f"        {row.why}",
         ]
     if len(worth_it) > top_n:
         lines.append(f"        ... and {len(worth_it) - top_n} more in scouting.csv")
+    little = int((table["visit_order"].notna() & (table["visit_worth"] < LEAST_WORTH)).sum())
+    if little:
+        lines.append(f"  {little} more visit{' is' if little == 1 else 's are'} worth next to nothing")
     nothing = int((table["visit_worth"] == 0).sum())
     if nothing:
         lines.append(f"  {nothing} visit{'' if nothing == 1 else 's'} can change nothing this season")
     unvalued = table[table["visit_worth"].isna()]
     lines += [f"  {count} {why}" for why, count in unvalued["why"].value_counts().items()]
     return lines + [f"  - {sentence}" for sentence in one.basis]
-
-
-def _worth(value: float) -> str:
-    """Return a worth to two decimals; one that is not nothing does not read as nothing.
-
-    >>> _worth(0.164), _worth(0.002)
-    ('0.16', 'under 0.01')
-    """
-    return f"{value:.2f}" if value >= 0.005 else "under 0.01"

@@ -18,7 +18,7 @@ PRIVATE_COLUMNS = (
     "crew",
     "purpose",
 )
-PRIVATE_CODES = ("permission-refused", "land-forbidden")
+PRIVATE_CODES = ("permission-refused", "land-forbidden", "treated", "treatment-planned")
 WITHHELD = "Left out: a rule of the season that is not for public copies."
 
 
@@ -57,6 +57,8 @@ def with_before_you_go(table: pd.DataFrame) -> pd.DataFrame:
 def _for_public(table: pd.DataFrame, exclusions: tuple[Exclusion, ...], role: Role) -> pd.DataFrame:
     public = table.assign(cautions=table["public_cautions"])
     public = public.assign(**{name: "" for name in PRIVATE_COLUMNS if name in public})
+    if "state_words" in public:
+        public["state_words"] = public_words(public["state_words"])
     reasons: dict[tuple[str, str], list[Exclusion]] = {}
     for exclusion in exclusions:
         if exclusion.role == role:
@@ -70,6 +72,11 @@ def _for_public(table: pd.DataFrame, exclusions: tuple[Exclusion, ...], role: Ro
             " ".join(e.remedy for e in ones if e.code not in PRIVATE_CODES) for ones in found
         ],
     )
+
+
+def public_words(state_words: pd.Series) -> pd.Series:
+    """Return what a public copy says of a state: its chance, not the visits and treatments it rests on."""
+    return state_words.str.partition(":")[0]
 
 
 def shown_code(exclusion: Exclusion, audience: Audience) -> str:

@@ -20,6 +20,7 @@ from geo_scout.ranking import (
     explain_ranking,
     explain_records,
     explain_supply,
+    explain_visit,
     explain_windows,
 )
 from geo_scout.timing import at_patches, heat_trace
@@ -64,6 +65,7 @@ def _of_agent(result: SeasonResult, agent: AgentProfile, site_id: str, index: in
     texts = [explain_records(evidence, rankings, index)]
     steps = presence_steps(sites, result.layers, season, agent, evidence, site_id)
     texts += [explain_presence(evidence, index, steps), explain_supply(evidence, agent, index)]
+    texts.append(explain_visit(result.scouting, agent.name, site_id))
     if result.zones is not None:
         variables = climate_variables(agent, season)
         texts.append("\n".join(climate_lines(result.zones, sites, index, variables)))

@@ -1,18 +1,22 @@
 """What a scout checks on the ground besides the agent: the host, the permission, what disturbs it."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 import pandas as pd
 
 from geo_scout.model.criteria import Role
 from geo_scout.model.rows import each_row
-from geo_scout.model.scouting import PERMISSION_CHECK
+from geo_scout.model.scouting import DISTURBANCE, PERMISSION_CHECK
 from geo_scout.model.season import Season
 from geo_scout.model.sites import Sites
 
+ASK_FIRST = " (ask when and with what before going, and keep to the re-entry time on the label)"
 
-def list_checks(candidates: pd.DataFrame, role: Role, sites: Sites, season: Season) -> list[str]:
+
+def list_checks(
+    candidates: pd.DataFrame, role: Role, sites: Sites, season: Season, is_counted: Sequence[bool]
+) -> list[str]:
     """Return what to check at each site, one text each.
 
     Parameters
@@ -25,14 +29,19 @@ def list_checks(candidates: pd.DataFrame, role: Role, sites: Sites, season: Seas
         Treatments on record, past and planned.
     season
         The clock, which tells what is planned from what was done.
+    is_counted
+        For each candidate, whether what is looked for can be counted as a catch.
     """
     disturbed = _disturbances(sites, season)
     read = candidates[["site_id", "survey_date", "survey_age_years", "permission"]]
-    return ["; ".join(_checks(site, role, disturbed.get(site.site_id, ""))) for site in each_row(read)]
+    return [
+        "; ".join(_checks(site, role, disturbed.get(site.site_id, ""), counted))
+        for site, counted in zip(each_row(read), is_counted, strict=True)
+    ]
 
 
-def _checks(site: Any, role: Role, disturbance: str) -> Iterator[str]:
-    if role == "source":
+def _checks(site: Any, role: Role, disturbance: str, is_counted: bool) -> Iterator[str]:
+    if role == "source" and is_counted:
         yield "count the agents and note the hours, so that the supply is known"
     else:
         yield "whether the agent lives here already"
@@ -45,7 +54,8 @@ def _checks(site: Any, role: Role, disturbance: str) -> Iterator[str]:
     if site.permission == "unknown":
         yield PERMISSION_CHECK
     if disturbance:
-        yield f"disturbance: {disturbance}"
+        ask = ASK_FIRST if "planned" in disturbance or "under way" in disturbance else ""
+        yield f"{DISTURBANCE}{disturbance}{ask}"
 
 
 def _disturbances(sites: Sites, season: Season) -> dict[str, str]:

@@ -6,7 +6,12 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
-from geo_scout.formulas.supply import chance_of_enough, mean_if_enough
+from geo_scout.formulas.supply import (
+    chance_after_none,
+    chance_of_enough,
+    mean_after_none,
+    mean_if_enough,
+)
 from geo_scout.formulas.visit_value import misread_shares
 from geo_scout.model.agent import AgentProfile
 from geo_scout.model.establishment import Sign
@@ -40,6 +45,8 @@ class Outlook:
         Agents per person-hour where there are few and where there are enough; None where nobody knows.
     enough_share
         (n,) chance that a source with the agent fills a release; None for release sites [share].
+    catch_methods
+        Folded methods whose counts are catches; empty for all.
     is_closed
         (n,) release sites that the season leaves out until a visit brings the chance of the agent to
         ``most_present`` or below; None none.
@@ -56,6 +63,7 @@ class Outlook:
     basis: tuple[str, ...] = ()
     catch_rates: tuple[float, float] | None = None
     enough_share: FloatArray | None = None
+    catch_methods: frozenset[str] = frozenset()
     is_closed: NDArray[np.bool_] | None = None
     most_present: float = 1.0
 
@@ -65,17 +73,25 @@ class Outlook:
         known: NDArray[np.bool_] = np.isfinite(self.state_share.sum(axis=1) + self.payoff.sum(axis=1))
         return known
 
+    def is_counted(self, sign: Sign) -> bool:
+        """Return whether looking for the sign gives a catch, so that few can be told from enough."""
+        methods = {method.strip().casefold() for method in sign.methods}
+        return not self.catch_methods or bool(methods & self.catch_methods)
+
     def seen_share(self, sign: Sign) -> FloatArray:
         """Return the (S, Y) chance of each outcome of looking for a sign for its hours, in each state.
 
         For sources: none found, few, enough; a count takes few for enough, and enough for few, as Poisson
-        counts do at the two rates, and never where the rates are not known. For release sites: not found,
-        found. A wrong find reads as few.
+        counts do at the two rates, and never where the rates are not known. A sign looked for by another
+        method than those of catches cannot be counted in catches: it tells found from none, and reads as
+        few. For release sites: not found, found. A wrong find reads as few.
         """
         found = float(sign.found_share.value)
         wrong = 0.0 if sign.wrong_share is None else min(found, float(sign.wrong_share.value))
         if self.unit != "releases":
             return np.array([[1 - wrong, wrong], [1 - found, found]])
+        if not self.is_counted(sign):
+            return np.array([[1 - wrong, wrong, 0.0], [1 - found, found, 0.0], [1 - found, found, 0.0]])
         few_as_enough, enough_as_few = 0.0, 0.0
         if self.catch_rates is not None:
             few_as_enough, enough_as_few = misread_shares(*self.catch_rates, float(sign.effort_hours.value))
@@ -118,9 +134,12 @@ def source_outlook(
     most, size = agent.collecting.max_take, agent.release.number_per_release
     cap = np.inf if most is None or size is None else most.value / size.value
     has_catch = np.isfinite(best)
-    share = np.where(has_catch, chance_of_enough(low, high), enough)
+    is_empty = has_catch & (best == 0)
+    own_share = np.where(is_empty, chance_after_none(high), chance_of_enough(low, high))
+    own_mean = np.where(is_empty, mean_after_none(high, cap=cap), mean_if_enough(low, high, cap=cap))
+    share = np.where(has_catch, own_share, enough)
     payoff = np.zeros((len(candidates), 3))
-    payoff[:, 2] = np.where(has_catch, mean_if_enough(low, high, cap=cap), filled)
+    payoff[:, 2] = np.where(has_catch, own_mean, filled)
     rates = _catch_rates(supply)
     basis.append(
         "A visit that finds it takes few for enough, and enough for few, as counts at "
@@ -141,6 +160,7 @@ def source_outlook(
         basis=tuple(basis),
         catch_rates=rates,
         enough_share=share,
+        catch_methods=frozenset(method.strip().casefold() for method in agent.collecting.methods),
     )
 
 
@@ -177,7 +197,7 @@ def _season_wide(
     ranked = candidates.loc[candidates["is_ranked"], "releases"].dropna().to_numpy(dtype=np.float64)
     if table.crew_day_releases is not None:
         basis.append(f"A crew-day elsewhere fills {elsewhere:.1f} releases (crew_day_releases).")
-    elif len(ranked):
+    elif len(ranked) > 1:  # one alone would be its own yardstick
         elsewhere = float(ranked.mean())
         basis.append(
             f"A crew-day elsewhere fills {elsewhere:.1f} releases, the mean of the ranked sources with a "
@@ -190,8 +210,8 @@ def _missing(elsewhere: float) -> str:
     if not np.isnan(elsewhere):
         return ""
     return (
-        "nothing to value it against: no ranked source has a catch on record; set crew_day_releases in "
-        "[scouting], the releases one crew-day of collecting fills elsewhere"
+        "nothing to value it against: fewer than two ranked sources have a catch on record; set "
+        "crew_day_releases in [scouting], the releases one crew-day of collecting fills elsewhere"
     )
 
 

@@ -25,7 +25,7 @@ _UNKNOWN_YIELD = (
     "not valued: what a source without a count fills is not known (source_releases and enough_share)"
 )
 _READ = (
-    "role", "barred", "purpose", "presence_share", "catch_date", "last_visit", "latest_release",
+    "role", "barred", "purpose", "presence_share", "catch_date", "releases", "last_visit", "latest_release",
 )  # fmt: skip
 
 
@@ -49,7 +49,9 @@ class Reasoning:
     def best_sites(self) -> str:
         """The sites the season uses, in words; "" where it uses all that are worth it."""
         places, kind = self.outlook.places, "source" if self.role == "source" else "release site"
-        return "" if places is None else f"best {kind}" if places == 1 else f"{places} best {kind}s"
+        if places is None:
+            return ""
+        return f"{kind} that promises most" if places == 1 else f"{places} {kind}s that promise most"
 
     @property
     def is_in(self) -> str:
@@ -187,7 +189,7 @@ def _not_seen(problem: str, site: Any, why: Reasoning) -> str:
 
 def _visited(site: Any, season: Season) -> str:
     if not pd.isna(site.catch_date) and site.role == "source":
-        return f"last catch on {site.catch_date:%Y-%m-%d}"
+        return f"{'none caught' if site.releases == 0 else 'last catch'} on {site.catch_date:%Y-%m-%d}"
     if not pd.isna(site.last_visit):
         is_this_year = site.last_visit.year == season.as_of.year
         return (

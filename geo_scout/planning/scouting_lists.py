@@ -137,7 +137,7 @@ def _list(
         visit_hours=visits.hours,
         worth_per_hour=worth / visits.hours,
         why=explain_visits(candidates, why),
-        what_to_check=list_checks(candidates, role, sites, season),
+        what_to_check=list_checks(candidates, role, sites, season, _are_counted(outlook, visits)),
     )
     table = pd.concat([table, _sign_columns(visits), _yield_columns(outlook)], axis=1)
     order = table.sort_values(["visit_order", "site_id"], na_position="last", kind="stable")
@@ -148,6 +148,12 @@ def _list(
         basis.append(f"The first {RESOLVED} visits are weighed one by one, those after them together.")
     shown = order[list(SCOUTING_COLUMNS)].reset_index(drop=True)
     return ScoutingList(agent.name, role, shown, tuple(basis))
+
+
+def _are_counted(outlook: Outlook, visits: SiteVisits) -> list[bool]:
+    """Return whether what a visit looks for can be counted as a catch; yes where nothing is looked for."""
+    signs = [visits.sign_of(row) for row in range(len(visits.sign))]
+    return [sign is None or outlook.is_counted(sign) for sign in signs]
 
 
 def _sentence(words: str) -> str:

@@ -67,9 +67,9 @@ def choose_signs(
 
     Notes
     -----
-    A sign that can be seen before the window opens comes before one that cannot, for a visit in the last
-    days leaves no time to act on it. Then the worth per hour decides, as if no other visit were made, and of
-    equal ones the earlier sign.
+    Of signs that tell anything, one that can be seen before the window opens comes before one that cannot,
+    for a visit in the last days leaves no time to act on it. Then the worth per hour decides, as if no other
+    visit were made, and of equal ones the earlier sign.
     """
     count = len(travel_hours)
     is_valued = can_use & outlook.is_known & (not outlook.missing)
@@ -137,9 +137,12 @@ class _Best:
         self, index: int, days: SignDays, found: VisitOutcomes, rate: FloatArray, hours: FloatArray
     ) -> None:
         """Take a sign where it leaves time, makes the visit worth more per hour, or as much and earlier."""
+        tells, told = rate > 0, self._rate > 0
         is_earlier = (rate == self._rate) & (days.first < self.first)
-        is_better = (days.is_early == self._is_early) & ((rate > self._rate) | is_earlier)
-        takes = days.is_seen & (is_better | (days.is_early & ~self._is_early))
+        is_better = (rate > self._rate) | is_earlier
+        is_in_time = days.is_early & ~self._is_early
+        is_as_late = days.is_early == self._is_early
+        takes = days.is_seen & ((tells & ~told) | ((tells == told) & (is_in_time | (is_as_late & is_better))))
         self._is_early[takes] = days.is_early[takes]
         self.chance[takes], self.gain[takes] = found.chance[takes], found.gain[takes]
         self.sign[takes], self._rate[takes], self.hours[takes] = index, rate[takes], hours[takes]

@@ -4,6 +4,7 @@ from geo_scout.ranking.explain import explain_patch, explain_ranking, explain_re
 from geo_scout.ranking.explain_around import explain_around
 from geo_scout.ranking.explain_presence import explain_presence
 from geo_scout.ranking.explain_supply import explain_supply
+from geo_scout.ranking.explain_visit import explain_visit
 from geo_scout.ranking.explain_windows import explain_windows
 from geo_scout.ranking.rank import best_first, rank_sites
 from geo_scout.ranking.score import ScoredSites, score_sites
@@ -17,6 +18,7 @@ __all__ = [
     "explain_ranking",
     "explain_records",
     "explain_supply",
+    "explain_visit",
     "explain_windows",
     "rank_sites",
     "score_sites",

@@ -53,6 +53,7 @@ def site_cautions(
         private = [
             *_permission(patch, asked.get(patch.site_id, "")),
             *_supplement(agent, role, records, season.rules.occupied_km),
+            *_lost(agent, role, records),
         ]
         public = [
             *law[patch.jurisdiction],
@@ -100,7 +101,8 @@ def _land_to_ask(sites: Sites) -> dict[str, str]:
 def _records(agent: AgentProfile, role: Role, records: Any, unlikely_to_share: float) -> Iterator[str]:
     if role == "release":
         yield from _here_already(agent, records, unlikely_to_share)
-    if role == "release" and not records.confirmed and records.latest_result.startswith("found"):
+    is_too_early = not records.confirmed and records.state != "lost"
+    if role == "release" and is_too_early and records.latest_result.startswith("found"):
         yield f"{agent.name} {records.latest_result}, too early after the release to confirm."
     if role == "source" and records.confirmed and records.latest_result.startswith("not found"):
         yield f"{agent.name} {records.latest_result}, after it was confirmed in {records.confirmed_year:.0f}."
@@ -114,7 +116,11 @@ def _here_already(agent: AgentProfile, records: Any, unlikely_to_share: float) -
         yield f"{since}: the chance that {agent.name} is here already is {chance}."
     elif not records.confirmed and records.presence_share > unlikely_to_share:
         yield f"The chance that {agent.name} is here already is {chance}."
-    if records.state == "lost":
+
+
+def _lost(agent: AgentProfile, role: Role, records: Any) -> Iterator[str]:
+    """Yield that a population was lost here, and how; the how may name a treatment."""
+    if role == "release" and records.state == "lost":
         yield f"{agent.name}: {records.state_words}"
 
 

@@ -9,7 +9,7 @@ from geo_scout.season.draft_page import Page, blank
 from geo_scout.season.toml_text import toml_text
 from geo_scout.season.wording import listed
 
-_JURISDICTIONS_AT_MOST, _HOSTS_SHOWN = 12, 20
+_JURISDICTIONS_AT_MOST, _HOSTS_SHOWN, _NAMES_SHOWN = 12, 20, 12
 _RESERVED = re.compile(r"(con|prn|aux|nul|com[0-9]|lpt[0-9])")
 _LONGEST_NAME = 60
 _TAKE_WHERE_KNOWN = (
@@ -89,8 +89,11 @@ def _called(agent: NameGuess | None) -> str:
 
 
 def _name(page: Page, agent: NameGuess | None) -> None:
+    if agent is not None and agent.alike:
+        _ask_one_agent(page, agent)
+        return
     if agent is not None:
-        page.set("name", toml_text(agent.name), f"written so in {agent.rows:,} rows of your files")
+        page.set("name", toml_text(agent.name), f"written so in {_rows(agent.rows)} of your files")
         return
     # A comment, not a ?: any text would pass for a name.
     page.ask(
@@ -100,6 +103,25 @@ def _name(page: Page, agent: NameGuess | None) -> None:
         is_needed=True,
         stand_ins=['name = "stand-in"'],
     )
+
+
+def _ask_one_agent(page: Page, agent: NameGuess) -> None:
+    """Ask whether names that are nearly the same are one agent; one profile is drafted for all of them."""
+    names = [(agent.name, agent.rows), *agent.alike]
+    told = listed([f"'{name}' ({_rows(rows)})" for name, rows in names[:_NAMES_SHOWN]], last="and")
+    more = f" and {len(names) - _NAMES_SHOWN:,} more" if len(names) > _NAMES_SHOWN else ""
+    page.ask(
+        f"Are these one agent, and which spelling is right: {told}{more}? This profile was drafted for the "
+        "commonest; rows under another name are not used.",
+        [f"name = {toml_text(agent.name)}"],
+        "if they are one, leave the right spelling here and write it for the others in your files; if not, "
+        "copy this profile for each other agent, with its own name, and add the copy to [season] agents",
+        is_needed=False,
+    )
+
+
+def _rows(number: int) -> str:
+    return f"{number:,} {'row' if number == 1 else 'rows'}"
 
 
 def _host(page: Page, agent: NameGuess | None, hosts: Sequence[NameGuess]) -> None:

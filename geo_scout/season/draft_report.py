@@ -48,9 +48,10 @@ def questions_text(questions: Sequence[Question], folder: Path) -> str:
         The draft's folder as the user named it.
     """
     needed = sum(question.is_needed for question in questions)
+    counted = "1 question is" if len(questions) == 1 else f"{len(questions)} questions are"
     lines = [
         *_wrapped(
-            f"{len(questions)} questions are open; {needed} of them must be answered before the season can "
+            f"{counted} open; {needed} of them must be answered before the season can "
             f"run. The "
             f"answers go into the files in '{folder.as_posix()}'.",
             "",
@@ -94,9 +95,15 @@ def _system(layer: LayerGuess) -> str:
 
 
 def _names(title: str, guesses: Sequence[NameGuess]) -> str:
-    shown = [f"{note_text(guess.name)} ({guess.rows:,})" for guess in guesses[:_NAMES_SHOWN]]
+    shown = [_name(guess) for guess in guesses[:_NAMES_SHOWN]]
     more = f" and {len(guesses) - _NAMES_SHOWN:,} more" if len(guesses) > _NAMES_SHOWN else ""
     return "\n".join(_wrapped(f"{title}: {', '.join(shown)}{more}", "", "  "))
+
+
+def _name(guess: NameGuess) -> str:
+    like = [f"'{note_text(name)}' {rows:,}" for name, rows in guess.alike]
+    also = f"; nearly the same: {', '.join(like)}" if like else ""
+    return f"{note_text(guess.name)} ({guess.rows:,}{also})"
 
 
 def unused_lines(unused: Iterable[Unused], folder: Path) -> Iterator[str]:

@@ -48,6 +48,7 @@ def write_season_page(page: Page, found: Inspection, folder: Path, profiles: Seq
     write_layers_part(page, found, folder)
     _ask_crews(page, found)
     _write_rules(page, found)
+    _ask_join(page, found)
     page.add("")
     page.note(
         "Criteria, weights and limits are left at their defaults, which are choices of this program and not "
@@ -69,6 +70,24 @@ def _ask_crews(page: Page, found: Inspection) -> None:
             f"base_longitude_deg = {longitude_deg}",
             f"base_latitude_deg = {latitude_deg}",
         ],
+    )
+
+
+def _ask_join(page: Page, found: Inspection) -> None:
+    number, reach_m = found.could_join
+    if not number:
+        return
+    page.open("[records]")
+    names = "1 visit names" if number == 1 else f"{number:,} visits name"
+    page.ask(
+        f"Are visits to be joined to releases by place? {names} no release, though an earlier one of the "
+        "agent lies there, within both uncertainties. Without link_m such a visit counts for its place "
+        "alone.",
+        [f"# link_m = {reach_m:g}"],
+        "if so, take the # away: each visit without a release_id is joined to the nearest earlier release "
+        "within so many metres; otherwise leave it",
+        is_needed=False,
+        stand_ins=(),
     )
 
 

@@ -89,8 +89,9 @@ def test_a_release_found_perhaps_by_mistake_then_surely_then_missed_twice(weigh)
 def test_with_arrivals_from_everywhere_a_plain_loop_over_all_origins_agrees(weigh):
     """R2022-04, never visited, with what others may have sent: exp(-km / (0.4 km/yr x (years - 1))), to 15 km.
 
-    Its own 0.55 loses 0.03 a year; what came from others is sent again and stays. An origin's own chance that it ever took is taken over its releases and visits with the same updates,
-    no persistence and no loss, here one after the other in plain Python.
+    Its own 0.55 loses 0.03 a year; what came from others is worn down where it stems from. The chance of what
+    stems from an origin is taken over its releases and visits with the same updates, no losses, here one after
+    the other in plain Python.
     """
     agent, sites, evidence = weigh("brindlebell", spreads=True)
     own = release(evidence, "R2022-04")
@@ -137,8 +138,9 @@ def _took(place, evidence, agent):
         at = one.site_id or (f"at release {one.release_id}" if one.release_id else f"at visit {one.visit_id}")
         if at == place:
             events.append((one.date.date(), 1, "visit", one))
-    chance, start, latest = 0.0, None, None
+    chance, start, latest, year = 0.0, None, None, 2016
     for day, _, kind, one in sorted(events, key=lambda event: event[:2]):
+        chance, year = chance * 0.97 ** (day.year - year), day.year
         if kind == "release":
             chance, start, latest = max(chance, 0.55), start or day, day
             continue
@@ -154,7 +156,7 @@ def _took(place, evidence, agent):
             chance = ground * d / (ground * d + (1 - ground) * min(f, d))
         else:
             chance = chance * (1 - d) / (1 - chance * d) if chance * d < 1 else chance
-    return start, chance
+    return start, chance * 0.97 ** (2026 - year)
 
 
 def test_the_three_releases_stand_well_inside_their_patches(weigh):

@@ -109,6 +109,14 @@ def test_a_release_farther_off_makes_no_patch_surer(put, date, off_m, farther_m)
 
 
 @UNTIMED
+@given(dates, st.integers(60, 3000))
+def test_a_release_moved_out_of_its_patch_makes_neither_it_nor_those_behind_surer(date, moved_m):
+    """Best and highest; the lowest of a release near the edge counts only the part of its circle inside."""
+    inside, outside = (chances(releases_of([(1050 + off_m, date)]), []) for off_m in (0, moved_m))
+    assert (outside[:2, 1:] <= inside[:2, 1:] + TINY).all()
+
+
+@UNTIMED
 @given(puts, sights, mistaken, st.randoms(use_true_random=False))
 def test_the_order_of_records_is_irrelevant(put, seen, may_be_mistaken, random):
     put, seen = releases_of(put), visits_of(seen)

@@ -15,6 +15,10 @@ Days = NDArray[np.datetime64]
 
 # A day, then perhaps a time; OGR writes the dates of shapefiles with slashes.
 _ISO = re.compile(r"([0-9]{4})([-/])([0-9]{2})\2([0-9]{2})(?:[T ].*)?")
+# From a day to a day, or to one of the same month or year, as ISO 8601 and Darwin Core write it.
+_INTERVAL = re.compile(
+    r"([0-9]{4}-[0-9]{2}-[0-9]{2})(?:T[^/]*)?/(?:(?:[0-9]{4}-)?[0-9]{2}-)?[0-9]{2}(?:T[^/]*)?"
+)
 # Day 1 is 1900-01-01, but spreadsheets also count a 29 February 1900, which was none (common practice):
 # from day 61, 1900-03-01, the days are those since 1899-12-30.
 _DAY_NUMBER = re.compile(r"([0-9]{2,7})(?:\.[0-9]+)?")
@@ -31,7 +35,7 @@ def as_dates(values: NDArray[Any], date_format: str | None, *, or_typed: bool = 
     date_format
         How dates are written, as in ``datetime.strptime``, or ``"spreadsheet day"`` for days since
         1899-12-30; year-month-day otherwise. A time of day and its zone are dropped: the day is the one
-        that was written.
+        that was written. Of an interval, 2024-06-20/2024-06-21, the first day is taken.
     or_typed
         Whether cells may also be dates of the file itself, as in spreadsheets: 2024/03/15.
 
@@ -47,6 +51,21 @@ def as_dates(values: NDArray[Any], date_format: str | None, *, or_typed: bool = 
     read = [next((day for f in formats if (day := _day(str(text), f))), None) for text in different]
     days = np.array(read, dtype="datetime64[s]")[codes]
     return days, np.isnat(days) & (texts != "")
+
+
+def is_interval(text: str) -> bool:
+    """Return whether a text is an interval of days, from which the first is taken.
+
+    Examples
+    --------
+    >>> is_interval("2024-06-20/2024-06-21"), is_interval("2024-06-20/21"), is_interval("2024/06/20")
+    (True, True, False)
+
+    References
+    ----------
+    ISO 8601, time intervals; Darwin Core Maintenance Group, TDWG. Term eventDate.
+    """
+    return _INTERVAL.fullmatch(text) is not None
 
 
 def spreadsheet_day(text: str) -> dt.date | None:
@@ -77,7 +96,8 @@ def is_no_day(text: str, date_format: str | None) -> bool:
     (True, True, False)
     """
     if date_format is None:
-        return _ISO.fullmatch(text) is not None and _day(text, None) is None
+        is_day = _ISO.fullmatch(text) or _INTERVAL.fullmatch(text)
+        return is_day is not None and _day(text, None) is None
     try:
         dt.datetime.strptime(text, date_format)  # noqa: DTZ007  a day has no zone
     except ValueError as error:
@@ -91,6 +111,8 @@ def _day(text: str, date_format: str | None) -> dt.date | None:
     try:
         if date_format is not None:
             return dt.datetime.strptime(text, date_format).date()  # noqa: DTZ007  a day has no zone
+        if over := _INTERVAL.fullmatch(text):
+            return dt.date.fromisoformat(over[1])
         iso = _ISO.fullmatch(text)
         return dt.date(int(iso[1]), int(iso[3]), int(iso[4])) if iso else None
     except ValueError:

@@ -7,8 +7,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from geo_scout.layers.cells.ancient_days import drop_ancient_days
-from geo_scout.layers.cells.dates import as_dates, is_no_day, spreadsheet_day
+from geo_scout.layers.cells.dates import as_dates, is_interval, is_no_day, spreadsheet_day
 from geo_scout.layers.cells.decimal_commas import as_numbers_with_comma, say_commas
+from geo_scout.layers.cells.efforts import EFFORT_FIX, read_efforts
 from geo_scout.layers.cells.text_values import Texts, as_texts
 from geo_scout.layers.drafts import ID_COLUMNS, LayerDraft, Rows, Why
 from geo_scout.layers.inspect.date_formats import date_formats, first_part
@@ -64,6 +65,8 @@ def read_numbers_and_dates(draft: LayerDraft, matched: dict[str, str], source: S
     """
     for column in VECTOR_LAYERS[draft.name].columns:
         written = draft.frame[column.name].to_numpy()
+        if column.name == "effort_hours" and read_efforts(draft, column.name, as_texts(written)):
+            continue
         if column.kind == "number":
             numbers, unreadable, comma = as_numbers_with_comma(written, draft.table.decimal_comma)
             say_commas(draft, column.name, comma)
@@ -74,8 +77,19 @@ def read_numbers_and_dates(draft: LayerDraft, matched: dict[str, str], source: S
             date_format = None if is_typed else draft.table.date_format
             days, unreadable = as_dates(written, date_format, or_typed=source.has_typed_dates)
             draft.frame[column.name] = days
+            if date_format is None:
+                _say_intervals(draft, column.name, as_texts(written))
             _say_unreadable(draft, column, written, unreadable, "a date", _date_example(draft))
             drop_ancient_days(draft, column.name)
+
+
+def _say_intervals(draft: LayerDraft, column: str, texts: Texts) -> None:
+    """Note from how many intervals, such as 2024-06-20/2024-06-21, the first day was taken."""
+    over = np.array([is_interval(text) for text in texts.tolist()], dtype=bool)
+    if over.any():
+        rows = draft.told(over, "row")
+        what = f"{column} is an interval in {rows}, such as {texts[over][0]}; the first day was taken."
+        draft.say("date-interval", "note", what, "Write one day where the first is not the one that counts.")
 
 
 def set_aside_blanks(draft: LayerDraft) -> None:
@@ -96,19 +110,27 @@ def set_aside_blanks(draft: LayerDraft) -> None:
 
 
 def name_rows_without_id(draft: LayerDraft) -> None:
-    """Give rows of a records layer without an id their row number as one, and say so."""
-    column = next(
-        (c for c in VECTOR_LAYERS[draft.name].columns if c.name == ID_COLUMNS.get(draft.name)), None
-    )
-    if column is None or not column.is_required:
+    """Give rows of a records layer without an id their row number as one, and say so.
+
+    A table of visits may do without the column: nothing else names a visit.
+    """
+    own_id = ID_COLUMNS.get(draft.name, "")
+    if not own_id.endswith("_id"):
         return
-    ids = draft.texts(column.name)
+    ids = draft.texts(own_id)
     is_blank = ids == ""
-    if is_blank.any():
-        what = f"{draft.told(is_blank, 'feature')} had no {column.name}; the row number stands in for it."
-        ids[is_blank] = draft.labels(is_blank)
-        draft.frame[column.name] = ids
-        draft.say("blank-id", "caution", what, "Give every row an id of its own.")
+    if not is_blank.any():
+        return
+    numbered = draft.told(is_blank, "feature")
+    ids[is_blank] = draft.labels(is_blank)
+    draft.frame[own_id] = ids
+    if draft.name == "visits" and is_blank.all():
+        what = f"no visit has a visit_id, so each is called by its row: {listed(list(ids), at_most=3)}."
+        fix = "Add a visit_id, if visits are to keep their names when rows are added or sorted."
+        draft.say("visits-numbered", "note", what, fix)
+        return
+    what = f"{numbered} had no {own_id}; the row number stands in for it."
+    draft.say("blank-id", "caution", what, "Give every row an id of its own.")
 
 
 def _say_unreadable(
@@ -118,7 +140,7 @@ def _say_unreadable(
         return
     texts = as_texts(written)
     filled, bad = int((texts != "").sum()), int(unreadable.sum())
-    fix = f"Write it like {example}."
+    fix = EFFORT_FIX if column.name == "effort_hours" else f"Write it like {example}."
     if draft.bears(bad, filled):
         why = Why("value-unreadable", f"unreadable {column.name}", fix)
         draft.remark(unreadable, why, [_unreadable(draft, column, text, kind) for text in texts[unreadable]])

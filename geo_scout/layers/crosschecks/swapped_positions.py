@@ -68,8 +68,9 @@ def _check_rows(draft: LayerDraft, around: Neighbourhood) -> None:
         return
     limit = draft.season.rules.max_bad_share
     if not draft.bears(int(rows.sum()), len(rows)):
+        it_lies = "it lies" if rows.sum() == 1 else "they lie"
         what = (
-            f"longitude and latitude look swapped in {draft.told(rows, 'feature')}: they lie far from the "
+            f"longitude and latitude look swapped in {draft.told(rows, 'feature')}: {it_lies} far from the "
             f"infestations and would lie among them with the two exchanged; the limit is {100 * limit:g} "
             "percent (rules.max_bad_share)."
         )

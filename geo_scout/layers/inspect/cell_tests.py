@@ -7,9 +7,11 @@ import numpy as np
 from geo_scout.formulas.cover_classes import SCHEMES
 from geo_scout.layers.cells.dates import spreadsheet_day
 from geo_scout.layers.cells.decimal_commas import as_numbers_with_comma
+from geo_scout.layers.cells.efforts import hours_with_units
 from geo_scout.layers.cells.missing_signs import is_missing_sign
 from geo_scout.layers.cells.units import scheme_name
 from geo_scout.layers.inspect.answers import WORDS_AT_MOST, sort_answers
+from geo_scout.layers.inspect.names import words_of
 from geo_scout.layers.wording import counted, listed
 from geo_scout.model.column import Column
 from geo_scout.model.draft import FoundColumn
@@ -26,6 +28,7 @@ _MEASURED = frozenset({"tmin", "tmax", "precipitation"})
 _LEAST_KNOWN = 0.3
 _LEAST_FILLED = 0.5
 _LEAST_NUMBERS, _SOME_NUMBERS = 0.9, 0.6
+_SMALL, _REPEATED = 10_000.0, 0.9
 _BLANK: Verdict = (0.3, "its cells are blank")
 _CLASS_LABELS = frozenset(label for scheme in SCHEMES.values() for label in scheme.classes) | {"r", "0", "t"}
 
@@ -60,6 +63,8 @@ def cells_fit(ours: Column, column: FoundColumn, *, refers_elsewhere: bool = Fal
         return _measured(column)
     if ours.name == "host_cover_pct":
         return _percent(column)
+    if ours.name == "effort_hours":
+        return _effort(column)
     if ours.name in _WHOLE:
         return _whole(column, *_WHOLE[ours.name])
     return _BY_KIND[ours.kind](column)
@@ -101,9 +106,22 @@ def _id(column: FoundColumn) -> Verdict:
     different = len(column.counts) / column.filled
     if different == 1.0:
         return 1.0, "every value is different"
+    if is_tally(column):
+        return NO
     if different > 0.95:
-        return 0.9, f"{len(column.counts):,} different values in {column.filled:,} rows"
-    return 0.15, f"only {len(column.counts):,} different values in {column.filled:,} rows"
+        return 0.9, f"{_different(column)} in {column.filled:,} rows"
+    return 0.15, f"only {_different(column)} in {column.filled:,} rows"
+
+
+def _different(column: FoundColumn) -> str:
+    return counted(len(column.counts), "different value")
+
+
+def is_tally(column: FoundColumn) -> bool:
+    """Return whether small whole numbers with repeats are counts of something; not where it is called id."""
+    is_small = column.is_numeric and column.is_whole and column.most < _SMALL
+    is_called = "id" in words_of(column.name)
+    return is_small and not is_called and len(column.counts) <= _REPEATED * column.filled
 
 
 def _name(column: FoundColumn) -> Verdict:
@@ -149,6 +167,13 @@ def _number(column: FoundColumn) -> Verdict:
     if column.numbers_share < 0.9:
         return NO
     return 1.0, range_words(column)
+
+
+def _effort(column: FoundColumn) -> Verdict:
+    """Return whether cells are hours, as numbers or each with its unit."""
+    if hours_with_units(np.array(list(column.counts), dtype=object)) is not None:
+        return 1.0, f"each cell has its unit, {examples(column)}"
+    return _number(column)
 
 
 def _measured(column: FoundColumn) -> Verdict:

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Mapping, Set
 
-from geo_scout.layers.inspect.cell_tests import cells_fit, range_words
+from geo_scout.layers.inspect.cell_tests import cells_fit, is_tally, range_words
 from geo_scout.layers.inspect.names import likeness, words_of
 from geo_scout.layers.inspect.positions_guessed import guess_exchanged, guess_position
 from geo_scout.layers.inspect.raster_sets import is_variable
@@ -114,7 +114,9 @@ def _guess(
     if shared >= _LEAST_SHARED:
         parts.append(words_shared)
         like, fit = max(like, 0.9 * shared), max(fit, shared)
-    if like < LEAST_LIKE:
+    # Numbers of something are no ids, unless the releases have them, too.
+    is_count = refers and is_tally(column) and shared < _LEAST_SHARED
+    if like < LEAST_LIKE or is_count:
         return None
     score = round(NAME_WEIGHT * like + CELLS_WEIGHT * fit, 2)
     if score < LEAST_SCORE:

@@ -5,6 +5,7 @@ from pathlib import Path
 
 from geo_scout.layers.inspect.candidates import list_candidates
 from geo_scout.layers.inspect.columns_guessed import Hints
+from geo_scout.layers.inspect.joinable_visits import count_joinable
 from geo_scout.layers.inspect.kinds_guessed import assign_kinds, guess_layer
 from geo_scout.layers.inspect.names_listed import list_agents, list_names, middle_of
 from geo_scout.layers.inspect.nearest_kinds import why_not_used
@@ -55,6 +56,7 @@ def inspect_files(named: Iterable[Path], draft_folder: Path) -> Inspection:
             [layers[kind] for kind in ("boundaries",) if kind in layers], "jurisdiction"
         ),
         middle_deg=middle,
+        could_join=count_joinable(layers),
     )
 
 

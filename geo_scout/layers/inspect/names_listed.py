@@ -1,20 +1,23 @@
 """The weeds, agents, land classes and jurisdictions the files name, and which agent lives on which weed."""
 
 from collections import Counter, defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
 from scipy.spatial import cKDTree
 
+from geo_scout.layers.cells.near_names import near_groups
 from geo_scout.layers.inspect.names import words_of
 from geo_scout.layers.places.angles import read_angles
-from geo_scout.layers.wording import folded
+from geo_scout.layers.wording import counted, folded
 from geo_scout.model.draft import LayerGuess, NameGuess
 
 NAMES_AT_MOST = 12
 _AGENT_LAYERS = ("releases", "visits", "requests")
 _LEAST_NEAR = 0.7
+_COMPARED_AT_MOST = 200
 
 
 def list_names(layers: Iterable[LayerGuess], column: str) -> tuple[NameGuess, ...]:
@@ -29,9 +32,20 @@ def list_names(layers: Iterable[LayerGuess], column: str) -> tuple[NameGuess, ..
 
 
 def list_agents(layers: Mapping[str, LayerGuess], hosts: Sequence[NameGuess]) -> tuple[NameGuess, ...]:
-    """Return the agents the files name, each with the weed it seems to live on."""
+    """Return the agents the files name, each with the weed it seems to live on.
+
+    Names so near that they may be one agent are told with the commonest of them.
+    """
     named = list_names([layers[kind] for kind in _AGENT_LAYERS if kind in layers], "agent")
-    return tuple(_with_host(agent, layers, hosts) for agent in named)
+    return tuple(_with_host(agent, layers, hosts) for agent in _near_together(named))
+
+
+def _near_together(named: Sequence[NameGuess]) -> Iterator[NameGuess]:
+    """Yield the first of each group of near names, with the others; the commonest name comes first."""
+    for group in near_groups([one.name for one in named[:_COMPARED_AT_MOST]]):
+        first, *others = (named[place] for place in group)
+        yield replace(first, alike=tuple((one.name, one.rows) for one in others))
+    yield from named[_COMPARED_AT_MOST:]
 
 
 def _with_host(agent: NameGuess, layers: Mapping[str, LayerGuess], hosts: Sequence[NameGuess]) -> NameGuess:
@@ -40,7 +54,7 @@ def _with_host(agent: NameGuess, layers: Mapping[str, LayerGuess], hosts: Sequen
         host, evidence = hosts[0].name, "it is the only weed in the files"
     if not host:
         host, evidence = _host_by_place(agent.name, layers)
-    return NameGuess(agent.name, agent.rows, host, evidence)
+    return replace(agent, host=host, evidence=evidence)
 
 
 def _host_by_name(agent: str, hosts: Sequence[NameGuess]) -> tuple[str, str]:
@@ -77,7 +91,7 @@ def _host_by_place(agent: str, layers: Mapping[str, LayerGuess]) -> tuple[str, s
     if number < _LEAST_NEAR * len(at):
         return "", ""
     written = next(name for name in names if folded(name) == best)
-    return written, f"it is the nearest weed at {number:,} of {len(at):,} releases"
+    return written, f"it is the nearest weed at {number:,} of {counted(len(at), 'release')}"
 
 
 def places_of(layer: LayerGuess) -> NDArray[np.float64]:

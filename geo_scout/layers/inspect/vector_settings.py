@@ -65,7 +65,10 @@ def _missing_columns(layer: LayerGuess) -> Iterator[SettingGuess]:
                 question += f" If none does, add a column {name} to the table."
             if layer.kind != "infestations":
                 question += " Or take this layer out of the season."
-            yield SettingGuess(f"columns.{name}", BLANK, "not recognised", question, unused, is_needed=True)
+            choices = unused
+            if name.endswith("_id"):
+                choices = tuple(one.name for one in spare_columns(layer, name))
+            yield SettingGuess(f"columns.{name}", BLANK, "not recognised", question, choices, is_needed=True)
     # Visits that name their release are placed there.
     is_placed = layer.kind == "visits" and "release_id" in matched
     if (

@@ -56,9 +56,9 @@ def _link_by_id(visits: LayerDraft, releases: LayerDraft | None) -> Rows:
     if releases is None:
         named = written != ""
         if named.any():
-            number = visits.told(named, "visit")
+            number, verb = visits.told(named, "visit"), "counts" if named.sum() == 1 else "count"
             reason = (
-                f"the season has no releases layer, so {number} with a release_id count without a release."
+                f"the season has no releases layer, so {number} with a release_id {verb} without a release."
             )
             visits.say("release-unmatched", "caution", reason, "Add [layers.releases].")
         visits.frame["release_id"] = ""

@@ -19,6 +19,7 @@ UNCLEAR = Why(
 )
 # Our choice: positions are written to a metre or so, and half of it cannot tell two releases apart.
 _EQUAL_M = 1.0
+_ROUND_M = (10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1_000.0, 2_000.0, 5_000.0, 10_000.0)
 _SHOWN = 4
 
 
@@ -51,11 +52,35 @@ def join_by_place(visits: LayerDraft, releases: LayerDraft, names_none: Rows) ->
     records = visits.season.settings.records
     dated = ~np.isnat(visits.frame["release_date"].to_numpy(dtype="datetime64[s]"))
     wanted = names_none if records.link_m is not None else names_none & dated
+    if records.link_m is None:
+        _say_could_join(visits, releases, names_none & ~dated, records)
     if not wanted.any() or not len(releases.frame):
         return
     near = _near_releases(visits, releases, np.flatnonzero(wanted), records)
     if not len(near.visit):
         return
+    starts, ends, is_clear = _likeliest(near, releases)
+    joined, chosen = near.visit[starts[is_clear]], near.release[starts[is_clear]]
+    ids, links = visits.texts("release_id").copy(), visits.texts("release_link").copy()
+    ids[joined], links[joined] = releases.texts("release_id")[chosen], "place"
+    visits.frame["release_id"], visits.frame["release_link"] = ids, links
+    _say_joined(visits, joined, records)
+    _say_unclear(visits, releases, near, starts[~is_clear], ends[~is_clear])
+
+
+def round_reach_m(farthest_m: float) -> float:
+    """Return the least round number that is no less than a distance: 1, 2 or 5 times 10, 100 or 1,000 [m].
+
+    Examples
+    --------
+    >>> round_reach_m(0.0), round_reach_m(20.0), round_reach_m(51.5), round_reach_m(20_000.0)
+    (10.0, 20.0, 100.0, 10000.0)
+    """
+    return next((one for one in _ROUND_M if one >= farthest_m), _ROUND_M[-1])
+
+
+def _likeliest(near: _Near, releases: LayerDraft) -> tuple[Pairs, Pairs, Rows]:
+    """Return where the pairs of each visit start and end, and whether the first of them is clearly it."""
     first, starts = np.unique(near.visit, return_index=True)
     is_clear = np.ones(len(first), dtype=bool)
     ends = np.append(starts[1:], len(near.visit))
@@ -64,12 +89,32 @@ def join_by_place(visits: LayerDraft, releases: LayerDraft, names_none: Rows) ->
         rivals = slice(start + 1, end)
         as_near = near.gap_m[rivals] - near.gap_m[start] <= _EQUAL_M
         is_clear[number] = not (as_near | (day[near.release[rivals]] == day[near.release[start]])).any()
-    joined, chosen = first[is_clear], near.release[starts[is_clear]]
-    ids, links = visits.texts("release_id").copy(), visits.texts("release_link").copy()
-    ids[joined], links[joined] = releases.texts("release_id")[chosen], "place"
-    visits.frame["release_id"], visits.frame["release_link"] = ids, links
-    _say_joined(visits, joined, records)
-    _say_unclear(visits, releases, near, starts[~is_clear], ends[~is_clear])
+    return starts, ends, is_clear
+
+
+def _say_could_join(visits: LayerDraft, releases: LayerDraft, wanted: Rows, records: RecordsTable) -> None:
+    """Note the visits that a distance in the season would join, and the least round one that joins them."""
+    if not wanted.any() or not len(releases.frame):
+        return
+    near = _near_releases(visits, releases, np.flatnonzero(wanted), records)
+    if not len(near.visit):
+        return
+    starts, _, _ = _likeliest(near, releases)
+    reach_m = round_reach_m(float(near.gap_m[starts].max()))
+    stated = records.model_copy(update={"link_m": reach_m})
+    within = _near_releases(visits, releases, near.visit[starts], stated)
+    starts, _, is_clear = _likeliest(within, releases)
+    rows = np.zeros(len(visits.frame), dtype=bool)
+    rows[within.visit[starts[is_clear]]] = True
+    if not rows.any():
+        return
+    one, its = ("names", "its position lies") if rows.sum() == 1 else ("name", "their positions lie")
+    what = (
+        f"{visits.told(rows, 'visit')} {one} no release, and {its} within both uncertainties of an earlier "
+        f"release of the agent; without link_m a visit that names none counts for its place alone."
+    )
+    fix = f"To join visits to the nearest earlier release, add: [records] link_m = {reach_m:g}"
+    visits.say("visits-could-join", "note", what, fix)
 
 
 def _near_releases(visits: LayerDraft, releases: LayerDraft, rows: Pairs, records: RecordsTable) -> _Near:

@@ -14,6 +14,7 @@ from geo_scout.layers.opening.column_names import refuse_wrong_names
 from geo_scout.layers.opening.encodings import decode_table
 from geo_scout.layers.opening.sources import Cells, Fault, Remark, Source
 from geo_scout.layers.opening.unreadable import wrong_kind
+from geo_scout.layers.wording import counted
 from geo_scout.model.file_signatures import kind_of_bytes
 from geo_scout.model.layer_table import LayerTable
 
@@ -47,7 +48,7 @@ def open_csv(path: Path, table: LayerTable) -> Source:
     def read(columns: Sequence[str]) -> Cells:
         uneven = np.array([len(row) != len(header) for row in body], dtype=bool)
         what = tuple(
-            f"it has {len(row)} cells; the header has {len(header)}."
+            f"it has {counted(len(row), 'cell')}; the header has {len(header)}."
             for row, is_uneven in zip(body, uneven, strict=True)
             if is_uneven
         )

@@ -20,6 +20,7 @@ from geo_scout.layers.places.strips import draw_strips
 ShapeArray = NDArray[Any]
 
 NO_GEOMETRY = Why("geometry-missing", "no geometry", "Draw it, or take the row out.")
+NO_POSITION = Why("geometry-missing", "no position", "Write its coordinates, or take the row out.")
 BROKEN_CORNER = "a coordinate is not a number."
 IMPOSSIBLE = Why(
     "position-impossible",
@@ -48,16 +49,18 @@ _LEAST_METRES = 1_000.0
 _FULL_TURN_DEG, _POLE_DEG = 360.0, 90.0
 
 
-def check_shapes(draft: LayerDraft, crs: CRS) -> None:
+def check_shapes(draft: LayerDraft, crs: CRS, *, is_table: bool = False) -> None:
     """Set aside features without a shape, of the wrong kind, or at places that cannot be.
 
+    What has no position in a table has its coordinates to be written, and cannot be drawn.
     The draft's shapes are in ``crs``, its own system, afterwards.
     """
     draft.frame = draft.frame.set_geometry(geometries(draft.frame), crs=crs)
     draft.crs = crs
     shapes = geometries(draft.frame)
     has_none = np.asarray(shapely.is_missing(shapes) | shapely.is_empty(shapes))
-    draft.set_aside(has_none, NO_GEOMETRY, "it has no geometry.")
+    why, what = (NO_POSITION, "it has no position.") if is_table else (NO_GEOMETRY, "it has no geometry.")
+    draft.set_aside(has_none, why, what)
     check_kinds(draft)
     _refuse_degrees_as_metres(draft, crs)
     _check_positions(draft, crs)

@@ -147,7 +147,7 @@ def visit(frames, name, east_m, date, found, **more):
     return frames.row(frames.point(east_m), visit_id=name, date=date, found=found, **more)
 
 
-def test_an_origin_starts_with_its_first_release_or_find_and_does_not_die(frames, lay):
+def test_an_origin_starts_with_its_first_release_or_find_and_fades_with_the_years(frames, lay):
     put = [
         frames.row(frames.point(east_m), release_id=name, date=date)
         for name, east_m, date in (
@@ -166,10 +166,11 @@ def test_an_origin_starts_with_its_first_release_or_find_and_does_not_die(frames
         visit(frames, "v4", 9500, "2022-07-01", False),
     ]
     assert origin_rows(lay(put, seen)) == {
-        "ASHT-K0": ("2018-06-01", 0.5),
-        "ASHT-K1": ("2021-07-01", 0.833333),
-        "at release O": ("2019-07-01", 0.5),
-        "at visit v3": ("2022-07-01", 1.0),
+        # To 2026 the years leave 0.8^6 of 0.5 (2020), 0.8^5 of 0.833333, 0.8^7 of 0.5 and 0.8^4 of 1.
+        "ASHT-K0": ("2018-06-01", 0.131072),
+        "ASHT-K1": ("2021-07-01", 0.273067),
+        "at release O": ("2019-07-01", 0.104858),
+        "at visit v3": ("2022-07-01", 0.4096),
     }
 
 
@@ -188,8 +189,9 @@ def test_a_loss_ends_the_spread_from_there_unless_something_came_after(frames, l
 
 def test_independent_releases_are_further_tries(frames, lay):
     put = [frames.row(frames.point(50), release_id=name, date="2018-06-01") for name in ("A", "B", "C")]
-    assert origin_rows(lay(put))["ASHT-K0"][1] == 0.5
-    assert origin_rows(lay(put, records={"independent_releases": True}))["ASHT-K0"][1] == 0.875
+    # 0.5 or 1 - 0.5^3, times 0.8^8 = 0.167772 by 2026
+    assert origin_rows(lay(put))["ASHT-K0"][1] == 0.083886
+    assert origin_rows(lay(put, records={"independent_releases": True}))["ASHT-K0"][1] == 0.146801
 
 
 def test_the_uncertainty_of_a_place_is_that_of_its_releases_and_else_of_its_finds(frames, lay):

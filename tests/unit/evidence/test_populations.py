@@ -114,6 +114,7 @@ def test_finds_in_one_patch_are_one_population_with_its_ground(gather, patches):
             "v1; v2; v3",
             "R1; R2; R3",
             "found",
+            False,
         ]
     ]
     assert found.geometry[0].equals(patches.geometry[1])

@@ -136,16 +136,16 @@ def test_arrivals_name_the_origin_that_adds_most(derive):
     spread = {"km_per_yr": 0.5, "max_spread_km": 5.0}
     _, steps = derive([("R", 50, "2025-07-01"), ("O", 8000, "2025-07-01")], [], "ASHT-K1", spread)
     # At 30 December 2025 half a year (183 days), on 1 November 2026 488 days; exp(-0.9 / (0.5 x 0.501027)) =
-    # 0.0275 and exp(-0.9 / (0.5 x 1.336071)) = 0.2600; times 0.65: 0.0179 and 0.1690;
-    # 1 - (1 - 0.1690) / (1 - 0.0179) = 0.1538. Lowest with 0.93 km and 0.5: 0.0122, 0.1243, 0.1134; highest
-    # with 0.87 km and 0.8: 0.0248, 0.2175, 0.1976.
+    # 0.0275 and exp(-0.9 / (0.5 x 1.336071)) = 0.2600; times 0.65 x 0.9 for the year it has lasted: 0.0161 and 0.1521;
+    # 1 - (1 - 0.1521) / (1 - 0.0161) = 0.1382. Lowest with 0.93 km and 0.45: 0.0110, 0.1118, 0.1020; highest
+    # with 0.87 km and 0.72: 0.0223, 0.1958, 0.1774.
     assert [step.what for step in steps] == [
-        "it arrives with 0.0179 (0.0122 to 0.0248) from ASHT-K0 (0.900 km, established there with 0.6500, reach 0.0275 after "
-        "0.50 years)",
-        "it arrives with 0.1538 (0.1134 to 0.1976) from ASHT-K0 (0.900 km, established there with 0.6500, reach 0.2600 after "
-        "1.34 years); in all it came from others with 0.1690 (0.1243 to 0.2175)",
+        "it arrives with 0.0161 (0.0110 to 0.0223) from ASHT-K0 (0.900 km, established there with 0.5850, reach "
+        "0.0275 after 0.50 years)",
+        "it arrives with 0.1382 (0.1020 to 0.1774) from ASHT-K0 (0.900 km, established there with 0.5850, reach "
+        "0.2600 after 1.34 years); in all it came from others with 0.1521 (0.1118 to 0.1958)",
     ]  # fmt: skip
-    assert [round(step.best, 4) for step in steps] == [0.0179, 0.1690]
+    assert [round(step.best, 4) for step in steps] == [0.0161, 0.1521]
 
 
 def test_a_curve_read_at_the_end_of_its_years_says_so(derive):

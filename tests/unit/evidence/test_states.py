@@ -1,5 +1,8 @@
 """Each state once, with its exact words: patches of a hectare, 1,000 m apart, seen on 1 November 2026."""
 
+from dataclasses import replace
+
+import numpy as np
 import pytest
 
 from geo_scout.evidence import gather_evidence
@@ -70,7 +73,7 @@ def test_confirmed(tell):
 def test_a_stated_persistence_needs_no_if(tell):
     # 0.9^5 = 0.59049 after a sure find, five years on
     found = tell([], [("v", 50, "2021-06-10", "found", 1.0)], {"persistence_share": 0.9})
-    assert first(found) == ("confirmed", 2021, "confirmed (2021), now 59 %: found by v.")
+    assert first(found) == ("confirmed", 2021, "confirmed (2021), now in doubt, 59 %: found by v.")
 
 
 def test_likely(tell):
@@ -156,6 +159,35 @@ def test_destroyed_and_others_may_have_come_since(tell, frames):
     assert found.sites["confirmed"].tolist() == [False, True]
 
 
+def test_what_was_found_before_a_loss_confirms_nothing_put_there_since(tell, frames):
+    """Found in 2021, sprayed in 2023, released into again in 2024: nobody has seen the new ones."""
+    sprayed = frames.row(
+        frames.square(0), treatment_id="T7", kind="herbicide", start="2023-05-03", end="2023-05-03"
+    )
+    found = tell(
+        [("R1", 50, "2018-06-01"), ("R2", 60, "2024-06-01")],
+        [("v", 50, "2021-06-10", "found", 1.0)],
+        records={"loss_kinds": ["herbicide"]},
+        treatments=[sprayed],
+    )
+    assert first(found)[0] == "possible"
+    assert found.sites["presence_share"][0] == 0.5
+    assert not found.sites["confirmed"].any()
+    assert found.populations["is_lost"].tolist() == [True]
+    # The clock of harvesting and confirming starts anew, and the old find is no latest visit.
+    assert found.sites["first_release"][0].year == 2024
+    assert found.sites["latest_result"][0] == ""
+    assert found.sites["unvisited_release_ids"][0] == "R2"
+    again = tell(
+        [("R1", 50, "2018-06-01"), ("R2", 60, "2024-06-01")],
+        [("v", 50, "2021-06-10", "found", 1.0), ("w", 50, "2026-06-10", "found", 1.0)],
+        records={"loss_kinds": ["herbicide"]},
+        treatments=[sprayed],
+    )
+    assert first(again)[:2] == ("confirmed", 2026)
+    assert again.populations["found_by"].tolist() == ["w"]
+
+
 def test_lost_with_its_ground(tell, frames):
     treatment = frames.row(
         frames.square(0), treatment_id="T7", kind="Herbicide", start="2022-05-01", end="2022-05-03"
@@ -220,3 +252,16 @@ def test_a_place_near_a_population_is_told_whether_the_gap_is_crossed(tell):
     assert tell([], seen, spread=SPREAD).sites["gap_crossed"].tolist() == ["yes", "yes"]
     narrow = SPREAD | {"largest_gap_km": 0.8}
     assert tell([], seen, spread=narrow).sites["gap_crossed"].tolist() == ["yes", "no"]
+
+
+def test_without_a_layer_of_records_nothing_is_known_rather_than_nothing_there(frames):
+    season = frames.season(frames.agent())
+    layers = frames.layers(infestations=[frames.row(frames.square(0), id="K1")])
+    layers = replace(layers, vectors={"infestations": layers.vectors["infestations"]})
+    found = gather_evidence(find_patches(layers, season, frames.HOST), layers, season, frames.agent())
+    row = found.sites.iloc[0]
+    assert np.isnan(row["presence_share"])
+    assert (row["state"], row["state_words"]) == (
+        "",
+        "not known: the season has no layer of releases or visits.",
+    )

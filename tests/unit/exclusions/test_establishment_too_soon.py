@@ -64,7 +64,10 @@ def test_does_not_apply_without_the_setting_the_release_or_the_role(books):
     assert soon(books, "2026-10-01", "2027-05-01", role="release") == []
 
 
-def test_unconfirmed_sources_have_their_own_reason(books):
+def test_a_source_nobody_has_confirmed_yet_is_too_young_all_the_same(books):
+    """So that nobody is sent to look where a find could not open it this season."""
     site = books.site(first_release=pd.Timestamp("2026-10-01"))
     profile = books.agent(establishment={"years_to_harvest": 3})
-    assert list(exclude_too_soon(books.book(site, profile=profile, role="source"))) == []
+    [found] = exclude_too_soon(books.book(site, profile=profile, role="source"))
+    assert found.code == "too-soon-after-release"
+    assert "It comes back on 2029-10-01" in found.remedy

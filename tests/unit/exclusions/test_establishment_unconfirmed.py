@@ -18,8 +18,12 @@ from geo_scout.exclusions.establishment import exclude_unconfirmed
             "found on 2026-06-01, too early after the release to confirm",
         ),
         (
-            {"latest_result": "found on 2019-06-01", "state": "lost", "state_words": "Lost in 2022: T4."},
-            "Lost in 2022: T4",
+            {
+                "latest_result": "found on 2019-06-01",
+                "state": "lost",
+                "state_words": "lost (2022), now 0 %: sprayed (T4).",
+            },
+            "lost (2022), now 0 %",
         ),
     ],
 )

@@ -58,9 +58,14 @@ def test_a_public_copy_names_no_manager_permission_or_crew(sample, crew):
     assert "ermission unknown" not in text
     assert (public["what_to_check"] != "").all()
     same = [
-        name for name in SCOUTING_COLUMNS if name not in ("manager", "permission", "crew", "what_to_check")
+        name
+        for name in SCOUTING_COLUMNS
+        if name not in ("manager", "permission", "crew", "what_to_check", "why")
     ]
     pd.testing.assert_frame_equal(public[same], crew[same])
+    told = public["why"].str.cat(public["what_to_check"], sep=" ")
+    assert not told.str.contains("treat|disturbance|permission|forbidden").any()
+    assert crew["why"].str.contains("treat").any()
 
 
 def test_nobody_is_sent_to_ground_that_is_closed(sample, crew):
@@ -88,7 +93,7 @@ def test_a_visit_is_told_with_what_to_look_for_when_its_worth_and_why():
     nothing = visit(visit_order=pd.NA, visit_worth=0.0, site_id="A-3")
     lines = scouting_lines(listed(visit(), visit(visit_order=2, site_id="A-2", name=""), nothing), 1)
     assert lines == [
-        "Worth scouting for stem weevil, sources to be: 2 of 3 possible visits",
+        "Worth scouting for stem weevil, possible sources: 2 of 3 possible visits",
         "     1  A-1 (Long draw): adults, 2027-06-01 to 2027-07-15; worth 0.50 releases in 1.5 h",
         "        not visited since 2023",
         "        ... and 1 more in scouting.csv",

@@ -30,7 +30,7 @@ def test_a_release_site_is_looked_over_for_the_agent_permission_and_disturbance(
         "whether the host still grows here and how much (surveyed less than a year ago)",
         "permission: unknown, ask the manager before going",
         "disturbance: mowing T2, planned 2027-06-01 and grazing T3, under way until 2026-11-15 and herbicide T1, "
-        "2025-06-02",
+        "2025-06-02 (ask when and with what before going, and keep to the re-entry time on the label)",
     ]
 
 

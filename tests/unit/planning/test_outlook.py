@@ -58,7 +58,9 @@ def test_a_crew_day_elsewhere_is_the_mean_of_the_ranked_catches(outlook):
         "A crew-day elsewhere fills 2.5 releases, the mean of the ranked sources with a catch, 2 of them."
         in (found.basis)
     )
-    assert outlook(candidates(1.0, 4.0)).missing.startswith("nothing to value it against: no ranked source")
+    assert outlook(candidates(1.0, 4.0)).missing.startswith(
+        "nothing to value it against: fewer than two ranked"
+    )
 
 
 def test_no_catch_and_no_statement_leaves_it_unknown(outlook):

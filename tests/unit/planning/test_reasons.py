@@ -54,7 +54,7 @@ def test_a_find_that_can_only_spare_a_day_says_so(scout, site):
         (
             {"presence_share": 0.9},
             {**KNOWN, "collecting_sites": 1},
-            "it is the best source whatever a visit finds (nine chances in ten that it holds agents for about 4 "
+            "it is the source that promises most whatever a visit finds (nine chances in ten that it holds agents for about 4 "
             "releases)",
         ),
     ],
@@ -91,7 +91,7 @@ def test_release_sites_below_and_above_the_line_say_so(scout, site):
     assert why_of(visits) == {
         "A": "never visited; less than one chance in twenty that the agent lives here already; a find would keep "
         "the agents for another site",
-        "B": NOTHING + "others score higher, and no find would make it the best release site",
+        "B": NOTHING + "others score higher, and no find would make it the release site that promises most",
     }
 
 

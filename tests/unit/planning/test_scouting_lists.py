@@ -196,7 +196,7 @@ def test_what_others_find_counts_once_places_are_few(scout, site):
     assert visits.table["visit_worth"][:2].tolist() == pytest.approx([0.45, 0.369])
     assert visits.table["visit_worth"][2] == pytest.approx(0.45 * 0.82**2, abs=0.03)  # draws of two visits
     assert visits.basis[-1].startswith("Each visit's worth is what it adds to the visits above it")
-    assert visits.table["why"][0].endswith("finding it in number would make it the best source")
+    assert visits.table["why"][0].endswith("finding it in number would make it the source that promises most")
 
 
 def test_a_site_of_unknown_presence_is_not_valued(scout, site):
@@ -221,7 +221,7 @@ def test_where_nobody_may_go_anywhere_the_list_is_empty(scout, site, role, signs
         # Not found with the chance 0.5 + 0.5 x 0.4 = 0.7; the agent is then there with 0.2 / 0.7 = 0.29, and the
         # score of 0.6 counts 0.6 x 0.5 / 0.7. Unseen the site stays left out: 0.7 x 0.6 x 0.5 / 0.7 = 0.3.
         (0.3, 0.3, "never visited; even chances that the agent lives here already; finding nothing would "
-                   "bring it among the 3 best release sites"),
+                   "bring it among the 3 release sites that promise most"),
         (0.2, 0.0, "no visit can change what the season does here: no visit of this length would bring the "
                    "chance of the agent down to max_wasted_share"),
     ],

@@ -227,3 +227,20 @@ def test_one_question_can_stand_over_two_columns(tmp_path: Path) -> None:
     draft = compose_draft(found(weeds(tmp_path / "weeds.shp", settings=(swapped,))), tmp_path / "draft")
     table = tomllib.loads(draft.texts["season.toml"])["layers"]["infestations"]
     assert table["columns"] == {"host": "EXTRA", "name": "WEED"}
+
+
+def test_a_distance_that_would_join_visits_is_an_open_question(tmp_path: Path) -> None:
+    draft = compose_draft(found(weeds(tmp_path / "w.shp"), could_join=(1, 50.0)), tmp_path / "draft")
+    [question] = [one for one in draft.questions if one.place == "[records]"]
+    assert (question.need, question.lines[0][:13]) == ("may stay open", "# link_m = 50")
+    assert "1 visit names no release, though an earlier one of the agent lies there" in question.text
+    without = compose_draft(found(weeds(tmp_path / "w.shp")), tmp_path / "draft")
+    assert "[records]" not in without.texts["season.toml"]
+
+
+def test_names_that_may_be_one_agent_get_one_profile(tmp_path: Path) -> None:
+    agents = (NameGuess("stem weevil", 4, alike=(("stem-weevil", 1),)), NameGuess("leaf beetle", 2))
+    draft = compose_draft(found(weeds(tmp_path / "w.shp"), agents=agents), tmp_path / "draft")
+    profiles = [name for name in draft.texts if name.startswith("agents/")]
+    assert profiles == ["agents/stem_weevil.toml", "agents/leaf_beetle.toml"]
+    assert "Agents: stem weevil (4; nearly the same: 'stem-weevil' 1), leaf beetle (2)" in draft.found_text

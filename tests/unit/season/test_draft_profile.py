@@ -91,3 +91,22 @@ def test_file_names_are_legal_on_every_system():
         "agents/agent.toml",
         f"agents/{'x' * 60}.toml",
     ]
+
+
+def test_names_that_may_be_one_agent_are_asked_about_in_the_one_profile():
+    weevil = NameGuess("stem weevil", 40, alike=(("stem-weevil", 3), ("stem weevill", 1)))
+    page = page_of(weevil)
+    [question] = [one for one in page.numbering.questions if "one agent" in one.text]
+    assert tomllib.loads(page.text())["name"] == "stem weevil"
+    assert (question.need, question.lines) == (
+        "to confirm",
+        ('name = "stem weevil"                      # question 1',),
+    )
+    assert question.text == (
+        "Are these one agent, and which spelling is right: 'stem weevil' (40 rows), 'stem-weevil' (3 rows) and "
+        "'stem weevill' (1 row)? This profile was drafted for the commonest; rows under another name are not used."
+    )
+    assert question.answer == (
+        "if they are one, leave the right spelling here and write it for the others in your files; if not, copy "
+        "this profile for each other agent, with its own name, and add the copy to [season] agents"
+    )

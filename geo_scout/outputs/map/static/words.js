@@ -36,7 +36,7 @@ seasonMap.words = {
   // The tables begin every reason with these words; here they stand in the heading.
   reasonBegins: 'Left out: ',
   bringBack: 'What would bring it back',
-  cautionsHere: 'Mind here',
+  cautionsHere: 'Cautions here',
   requests: 'Asked for by',
   patch: 'The patch',
   infested: 'Infested area',

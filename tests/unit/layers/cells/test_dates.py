@@ -1,7 +1,7 @@
 import numpy as np
 import pytest
 
-from geo_scout.layers.cells.dates import as_dates
+from geo_scout.layers.cells.dates import as_dates, is_no_day
 
 
 def days(*values, date_format=None):
@@ -62,3 +62,29 @@ def test_what_is_no_day_number(text):
 
 def test_day_numbers_are_read_only_where_the_season_says_so():
     assert days("45000") == (["NaT"], [True])
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["2024-06-20/2024-06-21", "2024-06-20/21", "2024-06-20/07-02", "2024-06-20T09:00/2024-06-20T11:30"],
+)
+def test_of_an_interval_the_first_day_is_taken(text):
+    days, unreadable = as_dates(np.array([text], dtype=object), None)
+    assert days.astype("datetime64[D]").astype(str).tolist() == ["2024-06-20"]
+    assert not unreadable.any()
+
+
+def test_an_interval_from_no_day_is_no_date():
+    assert as_dates(np.array(["2024-02-31/2024-03-01"], dtype=object), None)[1].all()
+    assert is_no_day("2024-02-31/2024-03-01", None)
+
+
+def test_intervals_are_counted(folder, told):
+    folder.write_table("visits", [["visit_id", "agent", "date", "result", "longitude_deg", "latitude_deg"],
+                                  ["V1", "stem weevil", "2024-06-20/2024-06-21", "found", "-110", "47"],
+                                  ["V2", "stem weevil", "2024-06-20", "found", "-110", "47.001"]])  # fmt: skip
+    assert told(folder.read(), "date-interval") == (
+        "note: layers.visits\n"
+        "  date is an interval in 1 row (V1), such as 2024-06-20/2024-06-21; the first day was taken.\n"
+        "  Fix: Write one day where the first is not the one that counts."
+    )

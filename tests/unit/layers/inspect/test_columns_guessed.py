@@ -102,3 +102,27 @@ def test_degrees_go_before_a_grid_and_half_a_position_is_none(table):
 def test_a_grid_reference_is_a_position(table):
     found = table("r.csv", {"MGRS": ["12TVT1234567890"]}, shapes="no shapes", crs="", bounds=None)
     assert pairs("releases", found) == {"grid_reference": "MGRS"}
+
+
+def test_counts_are_no_ids(table):
+    visits = table(
+        "visits.csv",
+        {
+            "agent": ["stem weevil"] * 6,
+            "date": ["2024-05-06"] * 6,
+            "result": ["found", "not found"] * 3,
+            "released": ["200", "150", "200", "200", "150", "100"],
+            "visit": ["3", "0", "12", "3", "0", "0"],
+        },
+    )
+    assert {"visit_id", "release_id"}.isdisjoint(one.ours for one in guess_columns("visits", visits))
+    numbered = table(
+        "visits.csv", {"release_id": ["1", "1", "2", "2", "3", "3"], "agent": ["stem weevil"] * 6}
+    )
+    assert "release_id" in {one.ours for one in guess_columns("visits", numbered)}
+
+
+def test_efforts_with_their_unit_are_hours(table):
+    visits = table("visits.csv", {"samplingEffort": ["1.5 person hours", "90 min"], "agent": ["a b", "a b"]})
+    guess = next(one for one in guess_columns("visits", visits) if one.ours == "effort_hours")
+    assert guess.theirs == "samplingEffort"

@@ -37,7 +37,7 @@ def test_the_nearest_weed_at_the_releases_is_the_host(layers):
     hosts = list_names([layers["infestations"]], "host")
     assert list_agents(layers, hosts) == (
         NameGuess("Bronze weevil", 3, "Ashthorn", "it is the nearest weed at 3 of 3 releases"),
-        NameGuess("Grey moth", 1, "brindlebell", "it is the nearest weed at 1 of 1 releases"),
+        NameGuess("Grey moth", 1, "brindlebell", "it is the nearest weed at 1 of 1 release"),
     )
 
 
@@ -75,3 +75,25 @@ def test_places_of_a_table_come_from_its_columns(table):
     layer = guess_layer("releases", found)
     assert middle_of([layer]) == (-109.5, 47.3)
     assert middle_of([]) is None
+
+
+def test_names_that_may_be_one_agent_stand_with_the_commonest(table):
+    releases = table(
+        "releases.shp",
+        {
+            "release_id": list("abcdef"),
+            "agent": [
+                "stem weevil",
+                "stem weevil",
+                "stem-weevil",
+                "leaf beetle",
+                "stem weevill",
+                "stem-weevil",
+            ],
+            "date": ["2024-05-06"] * 6,
+        },
+    )
+    [weevil, beetle] = list_agents({"releases": guess_layer("releases", releases)}, ())
+    assert (weevil.name, weevil.rows) == ("stem weevil", 2)
+    assert weevil.alike == (("stem-weevil", 2), ("stem weevill", 1))
+    assert (beetle.name, beetle.alike) == ("leaf beetle", ())

@@ -22,7 +22,7 @@ def test_found_and_not_found_in_the_users_words(folder):
     assert frame["found"].tolist() == [True, False, True, False]
     assert frame["release_id"].tolist() == ["R1", "R1", "", ""]
     assert frame["release_link"].tolist() == ["id", "id", "", ""]
-    assert [one for one in layers.findings if one.layer == "visits"] == []
+    assert [one.code for one in layers.findings if one.layer == "visits"] == ["visits-could-join"]
 
 
 def test_neither_found_nor_not_is_set_aside(folder, told):
@@ -160,3 +160,15 @@ def test_a_visit_without_a_position_stands_where_its_release_lies(folder, told):
         "  Fix: Add positions if visits were made elsewhere."
     )
     assert told(layers, "geometry-missing").startswith("caution: layers.visits feature V3")
+
+
+def test_visits_without_ids_are_called_by_their_rows(folder, told):
+    rows = [["stem weevil", f"2022-07-0{day}", "found", "-110", f"47.00{day}"] for day in range(1, 5)]
+    folder.write_table("visits", [["agent", "date", "result", "longitude_deg", "latitude_deg"], *rows])
+    layers = folder.read()
+    assert layers.vectors["visits"]["visit_id"].tolist() == ["row 2", "row 3", "row 4", "row 5"]
+    assert told(layers, "visits-numbered") == (
+        "note: layers.visits\n"
+        "  no visit has a visit_id, so each is called by its row: row 2, row 3, row 4 and 1 more.\n"
+        "  Fix: Add a visit_id, if visits are to keep their names when rows are added or sorted."
+    )

@@ -117,3 +117,27 @@ def test_the_order_of_the_records_does_not_matter(joined):
     shuffled.shuffle(releases)
     shuffled.shuffle(visits)
     assert joined(releases, visits, link_m=40.0)[1] == link
+
+
+def test_a_distance_that_would_join_visits_is_told(joined, told):
+    # V1 lies 45 m off, within 30 + 30 m: 50 m is the next round number. V2 lies beyond, V3 before.
+    releases = [release("R1", "2020-06-01", 0), release("R2", "2020-06-01", 900, agent="leaf beetle")]
+    visits = [visit("V1", "2022-06-01", 45), visit("V2", "2022-06-01", 75), visit("V3", "2019-06-01", 5),
+              visit("V4", "2022-06-01", 901)]  # fmt: skip
+    layers, link = joined(releases, visits)
+    assert set(link.values()) == {""}
+    assert told(layers, "visits-could-join") == (
+        "note: layers.visits\n"
+        "  1 visit (V1) names no release, and its position lies within both uncertainties of an earlier release of "
+        "the agent; without link_m a visit that names none counts for its place alone.\n"
+        "  Fix: To join visits to the nearest earlier release, add: [records] link_m = 50"
+    )
+    layers, link = joined(releases, visits, link_m=50.0)
+    assert link["V1"] == "R1"
+    assert "visits-could-join" not in {one.code for one in layers.findings}
+
+
+def test_a_distance_that_joins_nobody_is_not_told(joined):
+    releases = [release("R1", "2020-06-01", 0), release("R2", "2020-06-01", 3)]
+    layers, _ = joined(releases, [visit("V1", "2022-06-01", 1)])
+    assert "visits-could-join" not in {one.code for one in layers.findings}, "of two of one day"
