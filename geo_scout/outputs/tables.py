@@ -6,6 +6,7 @@ from geo_scout.model.cautions import before_you_go
 from geo_scout.model.criteria import ROLES, Role
 from geo_scout.model.exclusion import Exclusion
 from geo_scout.model.result import Audience, SeasonResult
+from geo_scout.model.rows import plain_values
 from geo_scout.outputs.rounding import round_table
 
 PRIVATE_COLUMNS = (
@@ -76,7 +77,8 @@ def _for_public(table: pd.DataFrame, exclusions: tuple[Exclusion, ...], role: Ro
 
 def public_words(state_words: pd.Series) -> pd.Series:
     """Return what a public copy says of a state: its chance, not the visits and treatments it rests on."""
-    return state_words.str.partition(":")[0]
+    told = [str(words).partition(":")[0] for words in plain_values(state_words)]
+    return pd.Series(told, index=state_words.index, dtype=object)
 
 
 def shown_code(exclusion: Exclusion, audience: Audience) -> str:

@@ -385,7 +385,7 @@ def test_the_chance_that_the_agent_is_there_is_the_chain_of_its_steps(result):
     assert redone >= {"release", "silent", "in vain", "visit", "lost:", "year"}
 
 
-@pytest.mark.parametrize("site_id", ["ASHT-Q0023", "BRIN-Q0208"])
+@pytest.mark.parametrize("site_id", ["ASHT-Q0023", "BRIN-Q0153"])
 def test_the_supply_is_the_newest_catch_aged_and_capped(result, sample_run, site_id):
     """Rate x hours x 2^(-age / halving), over and times widening^age, each at most max_take; releases by size."""
     found = re.search(

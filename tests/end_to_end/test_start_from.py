@@ -480,3 +480,41 @@ def test_the_sample_runs_from_its_bare_files(geo_scout, sample_season, tmp_path)
 def _release_sites(result):
     frames = [result.frame(agent.name, "release") for agent in result.season.agents]
     return [row for frame in frames for row in frame.to_dict("records")]
+
+
+RELEASES_TO_JOIN = """\
+release_id,agent,date,number,lon,lat
+R1,stem weevil,2022-06-10,200,-109.55,48.05
+R2,stem weevil,2022-06-11,150,-109.55,49.05
+R3,stem-weevil,2022-06-12,200,-109.52,48.02
+"""
+# 0.0004 degrees of latitude are 44 m, within 30 m and 30 m.
+VISITS_TO_JOIN = """\
+agent,eventDate,result,samplingEffort,how many,lon,lat
+stem weevil,2023-06-20/2023-06-21,found,90 min,12,-109.55,48.0504
+stem weevil,2023-06-22,not found,1.5 person hours,0,-109.55,49.05
+stem weevill,2023-06-23,found,2 h,12,-109.55,49.051
+"""
+
+
+def test_records_with_near_names_and_without_ids_get_one_profile_and_a_distance(geo_scout, tmp_path):
+    maps = tmp_path / "maps"
+    write_weeds(maps)
+    (maps / "releases.csv").write_text(RELEASES_TO_JOIN, encoding="utf-8")
+    (maps / "visits.csv").write_text(VISITS_TO_JOIN, encoding="utf-8")
+    done = geo_scout("start", "draft", "--from", "maps", cwd=tmp_path)
+    assert (done.returncode, done.stderr) == (0, "")
+    assert [path.name for path in (tmp_path / "draft/agents").iterdir()] == ["stem_weevil.toml"]
+    asked = " ".join(done.stdout.split())
+    assert (
+        "(to confirm) Are these one agent, and which spelling is right: 'stem weevil' (4 rows), 'stem weevill' "
+        "(1 row) and 'stem-weevil' (1 row)?"
+    ) in asked
+    assert "(may stay open) Are visits to be joined to releases by place? 2 visits name no release" in asked
+    text = (tmp_path / "draft/season.toml").read_text(encoding="utf-8")
+    assert re.search(r"^# link_m = 50 +# question \d+$", text, re.MULTILINE)
+    assert re.search(r'^columns.effort_hours = "samplingEffort"', text, re.MULTILINE)
+    visits = text[text.index("[layers.visits]") :]
+    assert not re.search(r'^columns.(visit_id|release_id) = "how many"', visits, re.MULTILINE)
+    assert "no visit has a visit_id, so each is called by its row: row 2, row 3, row 4." in asked
+    assert "date is an interval in 1 row (row 2), such as 2023-06-20/2023-06-21" in asked

@@ -229,6 +229,8 @@ def test_explain_tells_the_whole_chain_once(result):
         parts[0].splitlines()[0],
         "What the records say of tiny weevil:",
         "Is tiny weevil there? Chance after each step, best (lowest to highest):",
+        "What it could yield of tiny weevil:",
+        "What a scouting visit is worth for tiny weevil:",
         "Climate and height, area-weighted over the patch:",
         "Around the patch:",
         "TINY-5 as a collection source for tiny weevil",
@@ -254,11 +256,11 @@ def test_explain_tells_the_whole_chain_once(result):
     ]
     # A plane of cells: the patch's mean lies within those of its own place.
     assert re.fullmatch(
-        r"  elevation \d+\.\d m\n  variables: bio01 \d+\.\d{4} degC", parts[3].split("\n", 1)[1]
+        r"  elevation \d+\.\d m\n  variables: bio01 \d+\.\d{4} degC", parts[5].split("\n", 1)[1]
     )
-    assert "Rank 1 of 1 ranked, 5 left out" in parts[5]
-    assert "Not ranked. Left out: tiny weevil was found in this patch" in parts[6]
-    assert parts[7].splitlines()[1:] == [
+    assert "Rank 1 of 1 ranked, 5 left out" in parts[7]
+    assert "Not ranked. Left out: tiny weevil was found in this patch" in parts[8]
+    assert parts[9].splitlines()[1:] == [
         "  no date",
         "  the profile has no window",
         "Receptive window for tiny weevil (unknown):",
@@ -314,10 +316,12 @@ def test_two_agents_of_one_host_are_explained_one_after_the_other(result):
         },
     )
     heads = [part.splitlines()[0] for part in geo_scout.explain_result(double, "TINY-5").split("\n\n")]
-    assert len(heads) == 15
-    assert heads[8:] == [
+    assert len(heads) == 19
+    assert heads[10:] == [
         "What the records say of second weevil:",
         "Is second weevil there? Chance after each step, best (lowest to highest):",
+        "What it could yield of second weevil:",
+        "What a scouting visit is worth for second weevil:",
         "Climate and height, area-weighted over the patch:",
         "Around the patch:",
         "TINY-5 as a collection source for second weevil",

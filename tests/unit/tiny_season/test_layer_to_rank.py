@@ -213,14 +213,14 @@ def test_sources(source):
     assert codes == {
         "TINY-5": "",
         "TINY-1": "agent-not-confirmed",
-        "TINY-2": "agent-not-confirmed",
+        "TINY-2": "agent-not-confirmed; too-soon-after-release",
         "TINY-3": "agent-not-confirmed",
         "TINY-4": "agent-not-confirmed; too-small",
         "TINY-6": "permission-refused; agent-not-confirmed",
     }
-    assert source["reasons"]["TINY-2"] == (
+    assert source["reasons"]["TINY-2"].startswith(
         "Left out: tiny weevil is not confirmed here: not visited since release R2; the chance that it "
-        "lives here is 50 %."
+        "lives here is 50 %. Left out: first released on 2025-05-10, "
     )
 
 

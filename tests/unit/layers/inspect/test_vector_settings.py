@@ -192,3 +192,16 @@ def test_a_latitude_that_was_not_taken_is_quoted_and_the_system_asked_with_it(ta
     assert "'Latitude' was not taken, for '40°17'75.00\"N' has 75 seconds" in question
     assert asked["columns.latitude_deg"].choices == ("Latitude", "Longitude")
     assert (asked["crs"].value, asked["crs"].is_needed) == ("EPSG:4326", False)
+
+
+def test_counts_are_not_offered_for_an_id(table):
+    cells = {
+        "agent": ["stem weevil"] * 4,
+        "date": ["2024-05-06"] * 4,
+        "put_out": ["200", "150", "200", "150"],
+    }
+    guess = settings("releases", table("releases.shp", cells))["columns.release_id"]
+    assert (guess.value, guess.choices) == ("?", ())
+    assert "add a column release_id to the table" in guess.question
+    coded = settings("releases", table("releases.shp", cells | {"plate": ["K1", "K2", "K3", "K4"]}))
+    assert coded["columns.release_id"].choices == ("plate",)

@@ -61,7 +61,7 @@ def test_visits_without_a_releases_layer(folder, told):
     assert layers.vectors["visits"]["release_id"].tolist() == [""]
     assert told(layers, "release-unmatched") == (
         "caution: layers.visits\n"
-        "  the season has no releases layer, so 1 visit (V1) with a release_id count without a release.\n"
+        "  the season has no releases layer, so 1 visit (V1) with a release_id counts without a release.\n"
         "  Fix: Add [layers.releases]."
     )
 
