@@ -11,10 +11,19 @@ from geo_scout.model.finding import Finding
 from geo_scout.model.result import Audience, SeasonResult
 from geo_scout.outputs.public_places import at_public_places
 from geo_scout.outputs.rounding import round_table
+from geo_scout.outputs.tables import public_words
 
 LONLAT = 4326
 LAYER_OF_ROLE: dict[Role, str] = {"release": "release_sites", "source": "sources"}
-PRIVATE_RECORDS = ("permit", "observer", "source_site", "voucher")
+PRIVATE_RECORDS = (
+    "permit",
+    "observer",
+    "source_site",
+    "voucher",
+    "purpose",
+    "lost_on",
+    "coordinate_uncertainty_m",
+)
 
 
 def build_layers(
@@ -69,6 +78,8 @@ def _records(result: SeasonResult, name: str, audience: Audience) -> gpd.GeoData
     frame = gpd.GeoDataFrame(pd.concat(parts, ignore_index=True), geometry="geometry", crs=result.layers.crs)
     if audience == "public":
         frame = frame.drop(columns=[column for column in PRIVATE_RECORDS if column in frame])
+        if "state_words" in frame:
+            frame["state_words"] = public_words(frame["state_words"])
     rounded = gpd.GeoDataFrame(round_table(frame), geometry="geometry", crs=result.layers.crs)
     return rounded.to_crs(LONLAT)
 

@@ -35,3 +35,16 @@ def test_outside_every_patch_a_place_is_rounded_to_a_hundredth_of_a_degree(sampl
     longitude_deg, latitude_deg, note = public_places(sample, agent, there)
     assert np.round([longitude_deg[0], latitude_deg[0]], 9).tolist() == [-109.51, 47.18]
     assert note.tolist() == ["rounded to 0.01 degrees"]
+
+
+def test_no_public_layer_says_what_was_sprayed_or_who_looked(sample):
+    layers = build_layers(sample, build_tables(sample, "public"), "public")
+    texts = [
+        str(value)
+        for layer in layers.values()
+        for name in layer.columns.drop("geometry")
+        for value in layer[name].dropna().unique()
+    ]
+    private = ("herbicide", "mowing", "grazing", *sample.layers.vectors["visits"]["observer"].unique())
+    assert not [text for text in texts if any(word and word in text for word in private)]
+    assert not {"voucher", "permit", "observer", "lost_on"} & set(layers["releases"].columns)
