@@ -107,8 +107,8 @@ def _verdict(row: dict[Hashable, Any]) -> str:
     if state not in ("confirmed", "lost"):
         return f"{STATE_LABELS[state]}, {chance}"
     said = f"{STATE_LABELS[state]} {float(str(row['state_year'])):.0f}"
-    # What was destroyed may have come again since; the chance is that of today.
-    return f"{said}; now {chance}" if state == "lost" else f"{said}, {chance}"
+    # What was found may be gone and what was destroyed may have come again since.
+    return f"{said}; now {chance}"
 
 
 class _Sights:
