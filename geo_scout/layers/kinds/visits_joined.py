@@ -113,7 +113,7 @@ def _say_could_join(visits: LayerDraft, releases: LayerDraft, wanted: Rows, reco
         f"{visits.told(rows, 'visit')} {one} no release, and {its} within both uncertainties of an earlier "
         f"release of the agent; without link_m a visit that names none counts for its place alone."
     )
-    fix = f"To join visits to the nearest earlier release, add: [records] link_m = {reach_m:g}"
+    fix = f"To join visits to the nearest earlier release, write under [records]: link_m = {reach_m:g}"
     visits.say("visits-could-join", "note", what, fix)
 
 

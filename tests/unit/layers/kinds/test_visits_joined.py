@@ -130,7 +130,7 @@ def test_a_distance_that_would_join_visits_is_told(joined, told):
         "note: layers.visits\n"
         "  1 visit (V1) names no release, and its position lies within both uncertainties of an earlier release of "
         "the agent; without link_m a visit that names none counts for its place alone.\n"
-        "  Fix: To join visits to the nearest earlier release, add: [records] link_m = 50"
+        "  Fix: To join visits to the nearest earlier release, write under [records]: link_m = 50"
     )
     layers, link = joined(releases, visits, link_m=50.0)
     assert link["V1"] == "R1"
