@@ -5,6 +5,7 @@ import types
 import typing
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
+from functools import cache
 from typing import Annotated, Any, Literal
 
 from pydantic.fields import FieldInfo
@@ -101,8 +102,9 @@ class Slot:
         return f"at most {most}{unit}" if most else ""
 
 
-def slots_of(model: type[Table], unit_around: str = "") -> dict[str, Slot]:
-    """Return what a table may hold, by key as the file writes it."""
+@cache
+def slots_of(model: type[Table], unit_around: str = "") -> Mapping[str, Slot]:
+    """Return what a table may hold, by key as the file writes it; worked out once for each table."""
     return {
         field.alias or name: slot_of_field(field, unit_around) for name, field in model.model_fields.items()
     }
