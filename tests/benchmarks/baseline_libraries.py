@@ -305,7 +305,7 @@ def source_reasons(patches, releases):
     return {
         **common_reasons(patches),
         "agent-not-confirmed": ~patches["confirmed"],
-        "too-soon-after-release": patches["confirmed"] & (ready > FIELD_START).to_numpy(),
+        "too-soon-after-release": (ready > FIELD_START).to_numpy(),
     }
 
 
