@@ -37,7 +37,8 @@ def report_silent_visits(
             grade="note",
             layer="visits",
             feature="",
-            what=f"{count} of {int((~found).sum())} visits that did not find {agent.name} change nothing: "
+            what=f"{count} of {int((~found).sum())} visits that did not find {agent.name} "
+            f"{'changes' if count == 1 else 'change'} nothing: "
             f"{_WHY.get(why, why)}.",
             fix=fix,
         )

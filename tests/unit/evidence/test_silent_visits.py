@@ -56,7 +56,7 @@ def test_visits_in_vain_without_weight_are_counted_by_what_is_missing(findings):
         (
             "visits-without-weight",
             "note",
-            "1 of 5 visits that did not find stem weevil change nothing: no effort is written down.",
+            "1 of 5 visits that did not find stem weevil changes nothing: no effort is written down.",
         ),
     ]
     assert "[[signs]]" in found[0].fix
