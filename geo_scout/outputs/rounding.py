@@ -80,20 +80,23 @@ def round_table(table: pd.DataFrame) -> pd.DataFrame:
 
     Notes
     -----
-    Adding 0.0 turns a negative zero into zero, so no table prints -0.
+    Adding 0.0 turns a negative zero into zero, so no table prints -0. The table is put together once: column
+    by column pandas would keep a hundred pieces and complain.
     """
-    rounded = table.copy()
-    for name in table.columns:
-        column = table[name]
-        if pd.api.types.is_datetime64_any_dtype(column):
-            rounded[name] = column.dt.strftime("%Y-%m-%d").fillna("").astype(object)
-        elif name in WHOLE_NUMBERS:
-            rounded[name] = column.astype("Int64")
-        elif pd.api.types.is_string_dtype(column) and not pd.api.types.is_numeric_dtype(column):
-            rounded[name] = _all_printable(column)
-        elif (decimals := decimals_of(name)) is not None and pd.api.types.is_numeric_dtype(column):
-            rounded[name] = column.astype(float).round(decimals) + 0.0
-    return rounded
+    return pd.DataFrame({name: _rounded(str(name), table[name]) for name in table}, index=table.index)
+
+
+def _rounded(name: str, column: pd.Series) -> pd.Series:
+    if pd.api.types.is_datetime64_any_dtype(column):
+        days: pd.Series = column.dt.strftime("%Y-%m-%d").fillna("").astype(object)
+        return days
+    if name in WHOLE_NUMBERS:
+        return column.astype("Int64")
+    if pd.api.types.is_string_dtype(column) and not pd.api.types.is_numeric_dtype(column):
+        return _all_printable(column)
+    if (decimals := decimals_of(name)) is not None and pd.api.types.is_numeric_dtype(column):
+        return column.astype(float).round(decimals) + 0.0
+    return column
 
 
 def _all_printable(column: pd.Series) -> pd.Series:

@@ -33,3 +33,10 @@ def test_a_rounded_table_prints_the_same_everywhere():
     assert rounded["confirmed_year"].dtype == "Int64"
     assert list(rounded["name"]) == ["a", "gate\\u202Ekcab"]
     assert table["survey_date"].dtype.kind == "M"
+
+
+def test_a_table_of_many_columns_is_one_piece_to_which_more_can_be_added():
+    """Pandas warns, and a warning of Python fails here, where a table has grown column by column."""
+    wide = pd.DataFrame({f"c{number}_km": [1.23456, 2.0] for number in range(150)})
+    rounded = round_table(wide)
+    assert rounded.assign(more="x")["c149_km"].tolist() == [1.235, 2.0]
