@@ -12,6 +12,10 @@ A fair floor for satellite positions since 2000-05-01 (Darwin Core, coordinateUn
 """
 
 
+NEAR_RELEASE_M = 1000.0
+"""How far from its release a visit outside every patch counts for the release's patch [m]. Our choice."""
+
+
 def place_records(records: gpd.GeoDataFrame | None, patches: gpd.GeoDataFrame) -> gpd.GeoDataFrame:
     """Return records with ``site_id``: the nearest patch within the position's uncertainty, or "".
 
@@ -28,6 +32,28 @@ def place_records(records: gpd.GeoDataFrame | None, patches: gpd.GeoDataFrame) -
     uncertainty = records["coordinate_uncertainty_m"].to_numpy(dtype=np.float64)
     tolerance = np.where(np.isnan(uncertainty), POSITION_FLOOR_M, uncertainty)
     return records.assign(site_id=nearest_patch(records, patches, tolerance))
+
+
+def at_their_releases(visits: gpd.GeoDataFrame, releases: gpd.GeoDataFrame) -> gpd.GeoDataFrame:
+    """Return visits, those outside every patch in the patch of the release they name, if it is near.
+
+    Parameters
+    ----------
+    visits, releases
+        Records with ``site_id``, "" outside every patch, in one planar CRS [m].
+
+    Notes
+    -----
+    Who looks for a release looks around it, and the outline of a patch is no fence. Farther off than
+    `NEAR_RELEASE_M` the visit stays where it is.
+    """
+    put = releases.drop_duplicates("release_id").set_index("release_id")
+    named = put.reindex(visits["release_id"])
+    outside = (visits["site_id"] == "").to_numpy() & named["site_id"].notna().to_numpy()
+    outside &= (named["site_id"] != "").to_numpy()
+    gap_m = shapely.distance(visits.geometry.to_numpy(), named.geometry.to_numpy())
+    joins = outside & (np.nan_to_num(gap_m, nan=np.inf) <= NEAR_RELEASE_M)
+    return visits.assign(site_id=np.where(joins, named["site_id"].to_numpy(), visits["site_id"].to_numpy()))
 
 
 def nearest_patch(

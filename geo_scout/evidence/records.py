@@ -10,7 +10,7 @@ from geo_scout.evidence.gaps import cross_gaps
 from geo_scout.evidence.histories import tell_histories, tell_silence
 from geo_scout.evidence.host_around import host_around
 from geo_scout.evidence.places import place_of_releases, place_of_visits
-from geo_scout.evidence.placing import place_records
+from geo_scout.evidence.placing import at_their_releases, place_records
 from geo_scout.evidence.populations import confirm_finds, gather_populations
 from geo_scout.evidence.presence import Grounds, estimate_presence, lay_grounds
 from geo_scout.evidence.rates import districts_of, rate_outcomes
@@ -52,6 +52,7 @@ def gather_evidence(sites: Sites, layers: LayerSet, season: Season, agent: Agent
     patches = sites.patches
     releases = place_records(_of_agent(layers.vectors.get("releases"), agent.name, layers), patches)
     visits = place_records(_of_agent(layers.vectors.get("visits"), agent.name, layers), patches)
+    visits = at_their_releases(visits, releases)
     grounds = lay_grounds(sites, layers, season, agent, releases, visits)
     releases = _with_era(releases, place_of_releases(releases), grounds)
     visits = _with_era(visits, place_of_visits(visits), grounds)

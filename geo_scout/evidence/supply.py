@@ -62,6 +62,8 @@ def _newest_catch(visits: gpd.GeoDataFrame, agent: AgentProfile) -> pd.DataFrame
     found = visits["found"].astype(bool)
     is_empty = ~found & (visits["says_nothing"] == "")
     caught = visits.assign(count=visits["count"].where(found, 0.0))
+    # Where nobody ever found it, an empty catch says nothing of a place with the agent.
+    is_empty &= visits["site_id"].isin(set(visits.loc[found, "site_id"]))
     has_numbers = ((found & (visits["count"] > 0)) | is_empty) & (visits["effort_hours"] > 0)
     return _newest_day(caught[(visits["site_id"] != "") & has_numbers & by_method], "effort_hours")
 

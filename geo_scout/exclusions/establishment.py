@@ -82,20 +82,28 @@ def _what_is_known(row: Any) -> str:
         return f"{latest}, too early after the release to confirm"
     if latest:
         return latest + (f" (release {releases})" if releases else "")
+    if row.unvisited_release_ids:
+        return f"not visited since release {row.unvisited_release_ids}"
     if releases:
-        return f"not visited since release {releases}"
+        return f"release {releases}, and no visit that counts for what lives here now"
     return "no release and no visit on record"
 
 
 def exclude_too_soon(book: SiteBook) -> Iterator[Exclusion]:
-    """Yield sources whose first release is younger than the profile's ``years_to_harvest``, found or not."""
+    """Yield sources whose first release is younger than the profile's ``years_to_harvest``, found or not.
+
+    Where the agent was found before anything was put there, the release only adds to what lives there.
+    """
     needed = book.agent.establishment.years_to_harvest
     if book.role != "source" or needed is None:
         return
     start = pd.Timestamp(book.field_start)
     name, years_needed = book.agent.name, float(needed.value)
-    sites = book.evidence.sites
-    for row in each_row(sites[sites["first_release"].notna()]):
+    sites, populations = book.evidence.sites, book.evidence.populations
+    found = populations[(populations["site_id"] != "") & ~populations["is_lost"].astype(bool)]
+    first_found = pd.to_datetime(found.groupby("site_id")["first_found"].min().reindex(sites["site_id"]))
+    lived_there = first_found.to_numpy() < pd.to_datetime(sites["first_release"]).to_numpy()
+    for row in each_row(sites[sites["first_release"].notna() & ~lived_there]):
         years = (start - row.first_release).days / DAYS_PER_YEAR
         ready = _years_after(row.first_release, years_needed)
         if start < ready:

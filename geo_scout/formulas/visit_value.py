@@ -212,5 +212,7 @@ def misread_shares(few_per_hour: float, enough_per_hour: float, hours: float) ->
     [0.0803, 0.2381]
     """
     few, enough = few_per_hour * hours, enough_per_hour * hours
+    if few == 0:  # whoever finds any knows that there are more than none
+        return 0.0, float(np.exp(-enough))
     from_count = np.ceil((enough - few) / np.log(enough / few))
     return float(poisson.sf(from_count - 1, few)), float(poisson.cdf(from_count - 1, enough))

@@ -40,6 +40,11 @@ def _steps(row: Any, agent: AgentProfile) -> list[str]:
     assert collecting.max_take is not None
     halving = collecting.halving_years
     ages = "" if halving is None else f" x 2^(-{row.catch_age_years:.4f} / {halving.value:g})"
+    if row.catch_per_hour == 0:
+        return [
+            f"  none caught: best 0 agents, at most {row.supply_high:.1f} by the 95 % limit of a count of 0 "
+            "(3.69 in the same hours), aged and widened likewise"
+        ]
     lines = [
         f"  {row.catch_per_hour:.4f} per person-hour x {collecting.hours_on_site.value:g} h{ages} = "
         f"{row.supply:.1f} agents ({row.supply_low:.1f} to {row.supply_high:.1f}: over and times "

@@ -199,3 +199,8 @@ def test_counts_are_misread_as_often_as_drawn_counts_are():
         says_enough = [k * np.log(enough / few) >= (enough - few) * hours for k in (low, high)]
         expected = says_enough[0].mean(), 1 - says_enough[1].mean()
         assert misread_shares(few, enough, hours) == pytest.approx(expected, abs=0.0063)
+
+
+def test_whoever_finds_any_knows_that_there_are_more_than_none():
+    """Few is nothing at all: no count of it is taken for enough, and enough shows nothing with exp(-m)."""
+    assert misread_shares(0.0, 4.0, 0.5) == pytest.approx((0.0, np.exp(-2.0)))

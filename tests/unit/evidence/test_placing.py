@@ -6,7 +6,7 @@ import geopandas as gpd
 import numpy as np
 import pytest
 
-from geo_scout.evidence.placing import nearest_patch, place_records
+from geo_scout.evidence.placing import at_their_releases, nearest_patch, place_records
 
 
 @pytest.fixture
@@ -57,3 +57,31 @@ def test_no_patch_no_record_no_layer(frames, patches):
     assert len(empty) == 0
     assert set(records.columns) - {"row"} | {"site_id"} <= set(empty.columns)
     assert set(frames.layer("visits", []).columns) - {"row", "result"} <= set(empty.columns)
+
+
+@pytest.mark.parametrize(
+    ("east_m", "release_id", "site_id"),
+    [
+        (140, "R1", "A-1"),  # 40 m outside the patch of its release, which it names
+        (1049, "R1", "A-1"),
+        (1051, "R1", ""),  # more than 1 km from the release at 50 m
+        (140, "", ""),
+        (140, "R9", ""),
+        (140, "outside", ""),
+        (230, "R1", "A-2"),  # in a patch of its own
+    ],
+)
+def test_a_visit_around_its_release_counts_for_the_releases_patch(
+    patches, frames, east_m, release_id, site_id
+):
+    at = {"R1": ("A-1", 50), "outside": ("", 160)}
+    releases = gpd.GeoDataFrame(
+        {"release_id": list(at), "site_id": [site for site, _ in at.values()]},
+        geometry=[frames.point(east) for _, east in at.values()],
+        crs=frames.PLANE,
+    )
+    own = "A-2" if east_m == 230 else ""
+    visits = gpd.GeoDataFrame(
+        {"release_id": [release_id], "site_id": [own]}, geometry=[frames.point(east_m)], crs=frames.PLANE
+    )
+    assert at_their_releases(visits, releases)["site_id"].tolist() == [site_id]

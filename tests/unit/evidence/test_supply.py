@@ -18,9 +18,9 @@ def supply(frames):
     """Return the supply of K1 (0 m) and K2 (1,000 m), a hectare each, half of it infested."""
     weeds = [frames.row(frames.square(west), id=f"K{n}") for n, west in enumerate((0, 1000), 1)]
 
-    def run(*visits, collecting=SAID, per_release=200):
+    def run(*visits, collecting=SAID, per_release=200, signs=()):
         release = {} if per_release is None else {"number_per_release": per_release}
-        agent = frames.agent(collecting=collecting, release=release)
+        agent = frames.agent(collecting=collecting, release=release, signs=list(signs))
         season = frames.season(agent)
         rows = [
             frames.row(frames.point(east_m), visit_id=f"v{n}", release_id="", **visit)
@@ -156,3 +156,35 @@ def test_a_count_on_a_known_area_gives_the_patch_total(supply):
 
 def test_a_catch_without_an_area_gives_no_total(supply):
     assert supply(catch())["patch_total"].isna().all()
+
+
+NET = {
+    "name": "adults in the net", "methods": ["sweep net"], "first_day": "06-01", "last_day": "08-15",
+    "found_share": 0.5, "effort_hours": 1.0,
+}  # fmt: skip
+
+
+def empty(date, hours=2.0):
+    return catch(date, 0.0, hours, found=False)
+
+
+def test_an_empty_catch_in_season_is_the_newest_one_and_leaves_a_high(supply):
+    """None in 2 h: at most 3.688879 / 2 an hour x 8 h = 14.7555, aged 108 days (0.2957 years) on 2026-11-01.
+
+    x 2^(-0.2957 / 2) = 0.90260 and x 1.5^0.2957 = 1.12737: 15.0147; of 200 each 0.0751 releases.
+    """
+    row = supply(catch("2025-07-01"), empty("2026-07-16"), signs=[NET]).iloc[0]
+    assert (row["catch_per_hour"], row["supply_low"], row["supply"]) == (0.0, 0.0, 0.0)
+    assert row["supply_high"] == pytest.approx(15.0147, abs=2e-3)
+    assert row["releases_high"] == pytest.approx(0.0751, abs=1e-4)
+    assert np.isnan(row["hours_per_release"])
+    assert row["supply_note"].startswith("none per person-hour on 2026-07-16")
+
+
+def test_an_empty_catch_out_of_season_or_where_nobody_ever_found_it_is_none(supply):
+    before = supply(catch("2025-07-01"), signs=[NET]).iloc[0]
+    after = supply(catch("2025-07-01"), empty("2026-10-01"), signs=[NET]).iloc[0]
+    assert after["supply"] == before["supply"] > 0
+    never = supply(empty("2026-07-16"), signs=[NET]).iloc[0]
+    assert np.isnan(never["supply"])
+    assert pd.isna(never["catch_date"])

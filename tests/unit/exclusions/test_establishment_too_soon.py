@@ -71,3 +71,14 @@ def test_a_source_nobody_has_confirmed_yet_is_too_young_all_the_same(books):
     [found] = exclude_too_soon(books.book(site, profile=profile, role="source"))
     assert found.code == "too-soon-after-release"
     assert "It comes back on 2029-10-01" in found.remedy
+
+
+def test_where_the_agent_was_found_before_anything_was_put_there_a_supplement_starts_no_clock(books):
+    site = books.site(confirmed=True, first_release=pd.Timestamp("2026-06-01"))
+    profile = books.agent(establishment={"years_to_harvest": 3})
+    older = {"site_id": "A-1", "first_found": pd.Timestamp("2022-06-01")}
+    book = books.book(site, profile=profile, role="source", populations=[older])
+    assert list(exclude_too_soon(book)) == []
+    later = {"site_id": "A-1", "first_found": pd.Timestamp("2026-07-01")}
+    book = books.book(site, profile=profile, role="source", populations=[later])
+    assert len(list(exclude_too_soon(book))) == 1

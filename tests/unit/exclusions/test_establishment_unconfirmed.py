@@ -7,7 +7,8 @@ from geo_scout.exclusions.establishment import exclude_unconfirmed
     ("records", "known"),
     [
         ({}, "no release and no visit on record"),
-        ({"release_ids": "R4"}, "not visited since release R4"),
+        ({"release_ids": "R3; R4", "unvisited_release_ids": "R4"}, "not visited since release R4"),
+        ({"release_ids": "R4"}, "release R4, and no visit that counts for what lives here now"),
         (
             {"release_ids": "R4", "latest_result": "not found on 2025-06-01"},
             "not found on 2025-06-01 (release R4)",
