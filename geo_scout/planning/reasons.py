@@ -165,7 +165,7 @@ def _promise(row: int, why: Reasoning) -> str:
 
 def _never_used(row: int, why: Reasoning, hurdle: float) -> str:
     if why.role == "release":
-        return f"others score higher, and no find would {why.would_be_in}"
+        return f"others score higher, and nothing a visit finds would {why.would_be_in}"
     bar = why.outlook.elsewhere + hurdle
     rival = "a crew-day elsewhere fills" if hurdle <= SAME else "the season's other sources promise"
     fills = why.outlook.payoff[row, 2]

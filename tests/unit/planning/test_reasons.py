@@ -91,7 +91,8 @@ def test_release_sites_below_and_above_the_line_say_so(scout, site):
     assert why_of(visits) == {
         "A": "never visited; less than one chance in twenty that the agent lives here already; a find would keep "
         "the agents for another site",
-        "B": NOTHING + "others score higher, and no find would make it the release site that promises most",
+        "B": NOTHING
+        + "others score higher, and nothing a visit finds would make it the release site that promises most",
     }
 
 
