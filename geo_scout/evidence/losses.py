@@ -9,6 +9,7 @@ import shapely
 from numpy.typing import NDArray
 
 from geo_scout.evidence.places import Places
+from geo_scout.model.folded import folded
 from geo_scout.model.layers import LayerSet
 from geo_scout.model.records_table import RecordsTable
 from geo_scout.model.season import Season
@@ -57,8 +58,8 @@ def find_losses(places: Places, sites: Sites, layers: LayerSet, season: Season) 
         [_over_patches(places, sites), _over_points(places, layers.vectors.get("treatments"))],
         ignore_index=True,
     )
-    kinds = {kind.strip().casefold() for kind in rule.loss_kinds}
-    covered = covered[covered["kind"].str.strip().str.casefold().isin(kinds) & (covered["day"] <= as_of)]
+    kinds = {folded(kind) for kind in rule.loss_kinds}
+    covered = covered[covered["kind"].map(folded).isin(kinds) & (covered["day"] <= as_of)]
     covered = covered.sort_values(["day", "place", "treatment_id"], kind="stable")
     gone = _gone(places, layers.vectors.get("surveyed_areas"), sites.host, as_of)
     ends = covered["share"] >= rule.loss_share

@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from geo_scout.formulas.detection import detection_chance, is_in_season
 from geo_scout.model.agent import AgentProfile
 from geo_scout.model.establishment import Sign
+from geo_scout.model.folded import folded
 from geo_scout.model.years import DAYS_PER_YEAR
 
 LOW, BEST, HIGH = 0, 1, 2
@@ -112,13 +113,8 @@ def judge_visits(
 
 def has_voucher(visits: gpd.GeoDataFrame) -> NDArray[np.bool_]:
     """Return whether each visit kept a specimen."""
-    words = [folded(text) not in NO_VOUCHER for text in visits["voucher"]]
+    words = [folded(str(text)) not in NO_VOUCHER for text in visits["voucher"]]
     return np.array(words, dtype=bool)
-
-
-def folded(text: object) -> str:
-    """Return text as it is compared: outer and double blanks gone, no capitals."""
-    return " ".join(str(text).split()).casefold()
 
 
 def _fits(visits: gpd.GeoDataFrame, signs: Sequence[Sign]) -> NDArray[np.bool_]:
@@ -128,7 +124,7 @@ def _fits(visits: gpd.GeoDataFrame, signs: Sequence[Sign]) -> NDArray[np.bool_]:
     answers: dict[tuple[str, str], list[bool]] = {}
     columns = []
     for method, named in zip(visits["method"], visits["sign"], strict=True):
-        asked = folded(method), folded(named)
+        asked = folded(str(method)), folded(str(named))
         if asked not in answers:
             by_name = [name == asked[1] for name in names]
             answers[asked] = by_name if any(by_name) else [asked[0] in known for known in methods]
@@ -139,13 +135,8 @@ def _fits(visits: gpd.GeoDataFrame, signs: Sequence[Sign]) -> NDArray[np.bool_]:
 def _in_season(visits: gpd.GeoDataFrame, signs: Sequence[Sign]) -> NDArray[np.bool_]:
     date = visits["date"].dt
     month_day = (date.month * 100 + date.day).to_numpy()
-    seasons = [is_in_season(month_day, _month_day(s.first_day), _month_day(s.last_day)) for s in signs]
+    seasons = [is_in_season(month_day, *(day.number for day in sign.days)) for sign in signs]
     return np.array(seasons, dtype=bool).reshape(len(signs), len(visits))
-
-
-def _month_day(text: str) -> int:
-    month, day = text.split("-")
-    return int(month) * 100 + int(day)
 
 
 def _shares(sign: Sign, effort_hours: NDArray[np.float64]) -> NDArray[np.float64]:

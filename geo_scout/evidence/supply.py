@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 
 from geo_scout.formulas.supply import NONE_SEEN, aged_supply, count_interval
 from geo_scout.model.agent import AgentProfile
+from geo_scout.model.folded import folded
 from geo_scout.model.rows import each_row, plain_values
 from geo_scout.model.season import Season
 from geo_scout.model.setting import Sourced
@@ -57,8 +58,8 @@ def measure_supply(
 
 def _newest_catch(visits: gpd.GeoDataFrame, agent: AgentProfile) -> pd.DataFrame:
     """Return by patch the day of its newest catch with the sums of that day."""
-    methods = {method.strip().casefold() for method in agent.collecting.methods}
-    by_method = visits["method"].str.strip().str.casefold().isin(methods) if methods else True
+    methods = {folded(method) for method in agent.collecting.methods}
+    by_method = visits["method"].map(folded).isin(methods) if methods else True
     found = visits["found"].astype(bool)
     is_empty = ~found & (visits["says_nothing"] == "")
     caught = visits.assign(count=visits["count"].where(found, 0.0))

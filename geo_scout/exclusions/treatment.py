@@ -6,6 +6,7 @@ import pandas as pd
 
 from geo_scout.exclusions.book import SiteBook
 from geo_scout.model.exclusion import Exclusion
+from geo_scout.model.folded import folded
 from geo_scout.model.rows import each_row
 
 
@@ -13,9 +14,9 @@ def exclude_treated(book: SiteBook) -> Iterator[Exclusion]:
     """Yield sites treated within ``treated_within_days`` before the clock, or planned to be from it on."""
     rules = book.season.rules
     as_of = pd.Timestamp(book.season.as_of)
-    kinds = {kind.casefold() for kind in rules.treatment_kinds}
+    kinds = {folded(kind) for kind in rules.treatment_kinds}
     treatments = book.sites.treatments
-    counts = treatments["kind"].str.casefold().isin(kinds) & (treatments["share"] > rules.max_treated_share)
+    counts = treatments["kind"].map(folded).isin(kinds) & (treatments["share"] > rules.max_treated_share)
     for row in each_row(treatments[counts]):
         days_since = (as_of - row.end).days
         span = f"{row.start:%Y-%m-%d}" + ("" if row.end == row.start else f" to {row.end:%Y-%m-%d}")

@@ -1,20 +1,11 @@
-"""Names compared as people mean them, and lists of names in sentences."""
+"""Names like the one that was meant, and lists of names in sentences."""
 
 import difflib
 from collections.abc import Iterable, Sequence
 
+from geo_scout.model.folded import folded
+
 LISTED_AT_MOST = 12
-
-
-def folded(text: str) -> str:
-    """Return the text as it is compared: trimmed, one space between words, capitals do not matter.
-
-    Examples
-    --------
-    >>> folded("  Leafy   Spurge ")
-    'leafy spurge'
-    """
-    return " ".join(text.split()).casefold()
 
 
 def nearest_name(wanted: str, names: Iterable[str]) -> str:

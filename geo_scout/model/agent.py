@@ -8,6 +8,7 @@ from pydantic import BeforeValidator, Field
 
 from geo_scout.model.collecting import Collecting, Count
 from geo_scout.model.establishment import Establishment, Sign, Years
+from geo_scout.model.folded import folded
 from geo_scout.model.setting import Estimate, Sourced, Table, Texts, setting, table
 from geo_scout.model.timing import Timing
 
@@ -160,8 +161,8 @@ class AgentProfile(Table):
 
     def legal_in(self, jurisdiction: str) -> LegalStatus:
         """Return the stated legal status in a jurisdiction; ``unknown`` where none is stated."""
-        folded = jurisdiction.strip().casefold()
+        asked = folded(jurisdiction)
         for status in self.legal_status:
-            if status.jurisdiction.strip().casefold() == folded:
+            if folded(status.jurisdiction) == asked:
                 return status
         return LegalStatus(jurisdiction=jurisdiction or "an unmapped jurisdiction", status="unknown")

@@ -4,6 +4,7 @@ from typing import Annotated
 
 from pydantic import Field
 
+from geo_scout.model.heat_model import MonthDay
 from geo_scout.model.setting import Estimate, Sourced, Table, Texts, setting
 
 Share = Annotated[float, Field(ge=0.0, le=1.0)]
@@ -56,3 +57,8 @@ class Sign(Table):
         "voucher none",
         unit="share",
     )
+
+    @property
+    def days(self) -> tuple[MonthDay, MonthDay]:
+        """First and last day of the year on which it can be seen."""
+        return MonthDay.of_text(self.first_day), MonthDay.of_text(self.last_day)

@@ -38,6 +38,8 @@ class MonthDay:
     datetime.date(2027, 3, 1)
     >>> MonthDay.of_day_of_year(60), MonthDay(2, 29).on(2027)
     (MonthDay(month=3, day=1), datetime.date(2027, 3, 1))
+    >>> MonthDay.of_text("07-15"), MonthDay(2, 29).until(2027)
+    (MonthDay(month=7, day=15), datetime.date(2027, 2, 28))
     """
 
     month: int
@@ -56,10 +58,26 @@ class MonthDay:
         date = dt.date(_COMMON_YEAR, 1, 1) + dt.timedelta(days=day_of_year - 1)
         return cls(date.month, date.day)
 
+    @classmethod
+    def of_text(cls, text: str) -> Self:
+        """Return the day written as month and day, ``MM-DD``."""
+        month, day = text.split("-")
+        return cls(int(month), int(day))
+
+    @property
+    def number(self) -> int:
+        """Month x 100 + day."""
+        return self.month * 100 + self.day
+
     def on(self, year: int) -> dt.date:
         """Return the date of this day in a year."""
         is_missing = (self.month, self.day) == (2, 29) and dt.date(year, 3, 1).timetuple().tm_yday == 60
         return dt.date(year, 3, 1) if is_missing else dt.date(year, self.month, self.day)
+
+    def until(self, year: int) -> dt.date:
+        """Return the date on which a span that ends on this day ends: 28 February where there is no 29th."""
+        date = self.on(year)
+        return date if date.day == self.day else date - dt.timedelta(days=1)
 
 
 @dataclass(frozen=True)

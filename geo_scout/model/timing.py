@@ -47,9 +47,9 @@ class HeatWindow(Table):
 
     def model(self) -> HeatModel:
         """Return base, upper threshold, method, cutoff, unit and start in one."""
-        month, day = (int(part) for part in self.start.split("-"))
         upper = None if self.upper is None else self.upper.value
-        return HeatModel(self.base.value, self.unit, self.method, MonthDay(month, day), self.cutoff, upper)
+        start = MonthDay.of_text(self.start)
+        return HeatModel(self.base.value, self.unit, self.method, start, self.cutoff, upper)
 
     def sums_degc_days(self) -> tuple[float | None, ...]:
         """Return the sums of ``window.MOMENTS`` as Celsius degree-days; None for one nobody stated."""
@@ -86,7 +86,7 @@ class CalendarWindow(Table):
     def days(self) -> tuple[MonthDay | None, ...]:
         """Return the days of ``window.MOMENTS``; None for one nobody stated."""
         return tuple(
-            None if one is None else MonthDay(*(int(part) for part in one.split("-")))
+            None if one is None else MonthDay.of_text(one)
             for one in (self.scout, self.opens, self.peaks, self.closes)
         )
 

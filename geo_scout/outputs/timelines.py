@@ -7,6 +7,7 @@ from typing import Any
 
 import pandas as pd
 
+from geo_scout.model.folded import folded
 from geo_scout.model.presence import STATE_LABELS, percent_range
 from geo_scout.model.result import Audience, SeasonResult
 from geo_scout.outputs.timelines_picture import Seen, Sight, Timeline, TimelineGroup, timelines_svg
@@ -82,11 +83,11 @@ def questions_in(result: SeasonResult, agent: str, district: str) -> tuple[str, 
         laws = {"", *boundaries.loc[boundaries["district"] == district, "jurisdiction"].astype(str)}
     elif not district:
         laws = {"", "an unmapped jurisdiction"}
-    folded = {law.strip().casefold() for law in laws}
+    asked_of = {folded(law) for law in laws}
     return tuple(
         question.text()
         for question in result.questions
-        if question.agent == agent and question.jurisdiction.strip().casefold() in folded
+        if question.agent == agent and folded(question.jurisdiction) in asked_of
     )
 
 

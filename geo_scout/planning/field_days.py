@@ -1,6 +1,5 @@
 """On which days of the field season each sign can be seen at each site, in time to be of use."""
 
-import datetime as dt
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -109,22 +108,13 @@ def _spans(
     sign: Sign, start: np.datetime64, end: np.datetime64
 ) -> Iterator[tuple[np.datetime64, np.datetime64]]:
     """Yield the spans in which the sign can be seen that touch the field season, the first one first."""
+    first, last = sign.days
     for year in range(_year(start) - 1, _year(end) + 1):
-        appears, shuts = _day(year, sign.first_day), _day(year, sign.last_day)
-        if shuts < appears:
-            shuts = _day(year + 1, sign.last_day)
+        appears = np.datetime64(first.on(year), "D")
+        shuts = np.datetime64(last.until(year + (last < first)), "D")
         if appears <= end and shuts >= start:
             yield appears, shuts
 
 
 def _year(day: np.datetime64) -> int:
     return int(day.astype("datetime64[Y]").astype(int)) + 1970
-
-
-def _day(year: int, month_day: str) -> np.datetime64:
-    """Return a day of a year; the 29th of February of a common year is the 28th."""
-    month, day = (int(part) for part in month_day.split("-"))
-    try:
-        return np.datetime64(dt.date(year, month, day), "D")
-    except ValueError:
-        return np.datetime64(dt.date(year, month, 28), "D")

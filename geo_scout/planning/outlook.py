@@ -15,6 +15,7 @@ from geo_scout.formulas.supply import (
 from geo_scout.formulas.visit_value import misread_shares
 from geo_scout.model.agent import AgentProfile
 from geo_scout.model.establishment import Sign
+from geo_scout.model.folded import folded
 from geo_scout.model.scouting import ScoutingTable
 
 FloatArray = NDArray[np.float64]
@@ -75,7 +76,7 @@ class Outlook:
 
     def is_counted(self, sign: Sign) -> bool:
         """Return whether looking for the sign gives a catch, so that few can be told from enough."""
-        methods = {method.strip().casefold() for method in sign.methods}
+        methods = {folded(method) for method in sign.methods}
         return not self.catch_methods or bool(methods & self.catch_methods)
 
     def seen_share(self, sign: Sign) -> FloatArray:
@@ -160,7 +161,7 @@ def source_outlook(
         basis=tuple(basis),
         catch_rates=rates,
         enough_share=share,
-        catch_methods=frozenset(method.strip().casefold() for method in agent.collecting.methods),
+        catch_methods=frozenset(folded(method) for method in agent.collecting.methods),
     )
 
 

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from geo_scout.model.agent import AgentProfile
+from geo_scout.model.folded import folded
 from geo_scout.model.problem import Problem
 from geo_scout.model.records_table import RecordsTable
 from geo_scout.season.document import Document
@@ -88,14 +89,14 @@ def _check_words(document: Document, path: KeyPath, noun: str) -> Iterator[Probl
     """Yield words of a list that are blank, or there twice when capitals and spaces do not matter."""
     seen: dict[str, str] = {}
     for place, word in document.texts(*path):
-        folded = " ".join(word.split()).casefold()
-        if not folded:
+        meant = folded(word)
+        if not meant:
             what = f"this {noun} has no name."
             yield document.problem("bad-choice", place, what, "write one, or remove the empty text.")
-        elif folded in seen:
+        elif meant in seen:
             what = f"{show_value(word)} is already in the list."
             yield document.problem("duplicate-name", place, what, "remove one of the two.")
-        seen.setdefault(folded, word)
+        seen.setdefault(meant, word)
 
 
 def _check_wrong_share(document: Document, sign: KeyPath) -> Iterator[Problem]:

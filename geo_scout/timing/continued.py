@@ -4,6 +4,7 @@ import numpy as np
 import pandas as pd
 
 from geo_scout.formulas.same_station import same_station
+from geo_scout.model.folded import folded
 from geo_scout.model.weather import STATION_COLUMNS, DailyWeather
 
 
@@ -71,10 +72,10 @@ def known_names(earlier: DailyWeather | None, later: DailyWeather) -> tuple[Dail
     if earlier is None:
         return later, {}
     columns = list(STATION_COLUMNS)
-    known, spelt = earlier.stations, {_folded(str(name)): str(name) for name in earlier.stations.index}
+    known, spelt = earlier.stations, {folded(str(name)): str(name) for name in earlier.stations.index}
     names: dict[str, str] = {}
     for name, place in zip(later.stations.index, later.stations[columns].to_numpy(np.float64), strict=True):
-        found = str(name) if name in known.index else spelt.get(_folded(str(name)))
+        found = str(name) if name in known.index else spelt.get(folded(str(name)))
         if found is None:
             same = same_station(*(float(one) for one in place), *known[columns].to_numpy(np.float64).T)
             found = None if same is None else str(known.index[same])
@@ -88,10 +89,6 @@ def known_names(earlier: DailyWeather | None, later: DailyWeather) -> tuple[Dail
     stations = later.stations.rename(index=names)
     stations = stations[~stations.index.duplicated()]
     return DailyWeather(stations, days.reset_index(drop=True)), names
-
-
-def _folded(name: str) -> str:
-    return " ".join(name.split()).casefold()
 
 
 def strangers(earlier: DailyWeather | None, later: DailyWeather) -> list[str]:

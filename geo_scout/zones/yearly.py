@@ -10,6 +10,7 @@ from geo_scout.formulas.bioclim import bioclim
 from geo_scout.formulas.log_precipitation import with_log_precipitation
 from geo_scout.model.bioclim_convention import BioclimConvention
 from geo_scout.model.climate_table import ClimateTable
+from geo_scout.model.folded import folded
 from geo_scout.model.quantities import CLIMATE_VARIABLES
 from geo_scout.model.weather import YearlyClimate
 
@@ -43,7 +44,7 @@ def years_of_populations(
     is_rain = [CLIMATE_VARIABLES[name][0] == "mm" for name in variables]
     by_place = _by_place(yearly, variables, climate)
     for row, (name, site_id) in enumerate(zip(populations["name"], populations["site_id"], strict=True)):
-        there = by_place.get(_plain(str(site_id)) if site_id else "", by_place.get(_plain(str(name))))
+        there = by_place.get(folded(str(site_id)) if site_id else "", by_place.get(folded(str(name))))
         if there is not None:
             years, values = there
             found[row] = (years, with_log_precipitation(values, is_rain))
@@ -58,16 +59,12 @@ def _by_place(
     if not yearly.variables.empty:
         for place, rows in yearly.variables.groupby("place", sort=False):
             values = rows.reindex(columns=list(variables)).to_numpy(dtype=np.float64)
-            found[_plain(str(place))] = (rows["year"].to_numpy(dtype=np.int64), values)
+            found[folded(str(place))] = (rows["year"].to_numpy(dtype=np.int64), values)
         return found
     convention = BioclimConvention(climate.divisor, climate.precipitation_plus_one, climate.quarters)
     for place, months in yearly.months.groupby("place", sort=False):
         years = months["year"].unique().astype(np.int64)
         stacks = [months[column].to_numpy(dtype=np.float64).reshape(len(years), 12).T for column in _MONTHLY]
         of_year = bioclim(*stacks, convention=convention)
-        found[_plain(str(place))] = (years, np.column_stack([of_year[name] for name in variables]))
+        found[folded(str(place))] = (years, np.column_stack([of_year[name] for name in variables]))
     return found
-
-
-def _plain(text: str) -> str:
-    return " ".join(text.split()).casefold()

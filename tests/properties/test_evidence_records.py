@@ -12,7 +12,7 @@ from geo_scout.evidence import gather_evidence
 from geo_scout.model.layers import LayerSet
 from geo_scout.sites import find_patches
 
-UNTIMED = settings(deadline=None, max_examples=12)  # the machine may be busy
+UNTIMED = settings(deadline=None, max_examples=25)  # the machine may be busy
 
 
 def load_frames() -> ModuleType:

@@ -15,7 +15,7 @@ from geo_scout.formulas.sigma_dissimilarity import sigma_dissimilarity
 from geo_scout.model.climate_spread import SpreadRefusal
 from geo_scout.model.lapse_rates import ClimateCells
 
-UNTIMED = settings(deadline=None, max_examples=30)  # the machine may be busy
+UNTIMED = settings(deadline=None, max_examples=50)  # the machine may be busy
 
 seeds = st.integers(0, 2**32 - 1)
 counts = st.integers(1, 6)

@@ -18,7 +18,7 @@ from geo_scout.formulas.degree_days.year_quantiles import day_quantiles
 from geo_scout.formulas.temperatures import days_from_months, month_of_day
 from geo_scout.model.heat_model import METHODS, HeatModel, MonthDay
 
-UNTIMED = settings(deadline=None, max_examples=40)  # the machine may be busy
+UNTIMED = settings(deadline=None, max_examples=60)  # the machine may be busy
 
 methods = st.sampled_from(METHODS)
 curves = st.sampled_from(["single_sine", "single_triangle", "simple_average", "clipped_average"])

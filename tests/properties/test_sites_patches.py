@@ -14,7 +14,7 @@ from pyproj import CRS
 
 from geo_scout.sites import find_patches
 
-UNTIMED = settings(deadline=None, max_examples=15)  # the machine may be busy
+UNTIMED = settings(deadline=None, max_examples=25)  # the machine may be busy
 
 
 def load_frames() -> ModuleType:

@@ -4,7 +4,8 @@ from collections.abc import Sequence
 
 from geo_scout.layers.cells.text_values import each_once
 from geo_scout.layers.drafts import LayerDraft, Rows
-from geo_scout.layers.wording import did_you_mean, folded, listed
+from geo_scout.layers.wording import did_you_mean, listed
+from geo_scout.model.folded import folded
 
 _OF_A_GENUS = frozenset({"sp", "sp.", "spp", "spp."})
 

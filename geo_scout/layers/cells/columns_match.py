@@ -5,8 +5,9 @@ from collections.abc import Mapping, Sequence
 from geo_scout.layers.cells.likely_columns import likely_name
 from geo_scout.layers.noticed import Noticed
 from geo_scout.layers.places.positions import POSITION_NAMES
-from geo_scout.layers.wording import did_you_mean, folded, listed, nearest_name
+from geo_scout.layers.wording import did_you_mean, listed, nearest_name
 from geo_scout.model.column import Column
+from geo_scout.model.folded import folded
 from geo_scout.model.layer_table import LayerTable
 
 SHAPEFILE_NAME_LENGTH = 10

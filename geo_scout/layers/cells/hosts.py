@@ -4,7 +4,8 @@ from collections import Counter
 
 from geo_scout.layers.cells.text_values import each_once
 from geo_scout.layers.drafts import LayerDraft
-from geo_scout.layers.wording import counted, did_you_mean, folded, listed
+from geo_scout.layers.wording import counted, did_you_mean, listed
+from geo_scout.model.folded import folded
 
 
 def keep_hosts(draft: LayerDraft) -> None:

@@ -4,7 +4,8 @@ from collections.abc import Sequence
 
 from geo_scout.layers.inspect.names import likeness
 from geo_scout.layers.inspect.synonyms import COLUMN_PHRASES, POSITION_PHRASES
-from geo_scout.layers.wording import folded, nearest_name
+from geo_scout.layers.wording import nearest_name
+from geo_scout.model.folded import folded
 
 # Our choice: "Survey_Dt" is 1 like "survey date"; a spelling alone needs some letters to be like another.
 _ALIKE = 0.8

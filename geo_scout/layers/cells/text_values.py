@@ -9,7 +9,7 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
-from geo_scout.layers.wording import folded
+from geo_scout.model.folded import folded
 
 Texts = NDArray[np.object_]
 Numbers = NDArray[np.float64]

@@ -7,7 +7,7 @@ import numpy as np
 
 from geo_scout.layers.cells.text_values import as_yes_no, each_once
 from geo_scout.layers.drafts import LayerDraft
-from geo_scout.layers.wording import folded
+from geo_scout.model.folded import folded
 
 PURPOSES = ("new", "supplement", "nursery")
 _ABSENT = ("none found", "nothing found", "none", "absent", "not present", "not detected")

@@ -5,7 +5,7 @@ import shapely
 
 from geo_scout.layers.crosschecks.layers_read import LayersRead
 from geo_scout.layers.drafts import LayerDraft, Rows, geometries
-from geo_scout.layers.wording import folded
+from geo_scout.model.folded import folded
 
 
 def check_release_order(read: LayersRead) -> None:

@@ -6,7 +6,7 @@ import shapely
 from geo_scout.layers.crosschecks.layers_read import LayersRead
 from geo_scout.layers.drafts import geometries
 from geo_scout.layers.kinds.point_records import agents_of, uncertainty_m
-from geo_scout.layers.wording import folded
+from geo_scout.model.folded import folded
 
 
 def check_releases_placed(read: LayersRead) -> None:

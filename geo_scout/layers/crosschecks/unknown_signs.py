@@ -4,7 +4,8 @@ import numpy as np
 
 from geo_scout.layers.crosschecks.layers_read import LayersRead
 from geo_scout.layers.kinds.point_records import agents_of
-from geo_scout.layers.wording import did_you_mean, folded, listed
+from geo_scout.layers.wording import did_you_mean, listed
+from geo_scout.model.folded import folded
 
 
 def check_signs(read: LayersRead) -> None:

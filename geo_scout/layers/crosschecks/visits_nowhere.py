@@ -7,7 +7,7 @@ from geo_scout.layers.crosschecks.layers_read import LayersRead
 from geo_scout.layers.crosschecks.remarks import remark_first
 from geo_scout.layers.drafts import Why, geometries
 from geo_scout.layers.kinds.point_records import agents_of, pairs_of_one_place, uncertainty_m
-from geo_scout.layers.wording import folded
+from geo_scout.model.folded import folded
 
 NOWHERE = Why(
     "visit-nowhere",

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from geo_scout.layers.inspect.answer_words import NO_WORDS, UNSURE_WORDS, YES_WORDS
-from geo_scout.layers.wording import folded
+from geo_scout.model.folded import folded
 
 WORDS_AT_MOST = 12
 _SHORT = 3

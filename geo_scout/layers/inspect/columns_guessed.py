@@ -13,10 +13,10 @@ from geo_scout.layers.inspect.synonyms import (
     WEAK_PHRASES,
 )
 from geo_scout.layers.inspect.unit_words import without_units
-from geo_scout.layers.wording import folded
 from geo_scout.model.column import Column
 from geo_scout.model.columns import columns_of
 from geo_scout.model.draft import ColumnGuess, FoundColumn, FoundVector
+from geo_scout.model.folded import folded
 
 Hints = Mapping[str, Set[str]]
 """Per column of ours: values other layers hold in the same meaning, folded."""

@@ -13,9 +13,9 @@ from geo_scout.layers.inspect.open_files import open_files
 from geo_scout.layers.inspect.rasters_guessed import assign_rasters
 from geo_scout.layers.inspect.repeated_guessed import guess_flat_visits
 from geo_scout.layers.inspect.vector_settings import with_settings
-from geo_scout.layers.wording import folded
 from geo_scout.model.columns import LAYERS, TABLE_LAYERS
 from geo_scout.model.draft import FoundVector, Inspection, LayerGuess, Unused
+from geo_scout.model.folded import folded
 
 
 def inspect_files(named: Iterable[Path], draft_folder: Path) -> Inspection:

@@ -10,8 +10,8 @@ from geo_scout.layers.cells.dates import as_dates
 from geo_scout.layers.cells.text_values import as_numbers, as_texts
 from geo_scout.layers.inspect.names_listed import places_of
 from geo_scout.layers.kinds.visits_joined import round_reach_m
-from geo_scout.layers.wording import folded
 from geo_scout.model.draft import LayerGuess
+from geo_scout.model.folded import folded
 from geo_scout.model.season import GEORECORD_FLOOR_M
 
 # Metres of a degree of latitude on a sphere of the Earth's mean radius, 6,371 km.

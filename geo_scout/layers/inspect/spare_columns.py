@@ -4,10 +4,10 @@ from geo_scout.layers.inspect.cell_tests import cells_fit
 from geo_scout.layers.inspect.names import likeness, words_of
 from geo_scout.layers.inspect.synonyms import POSITION_PHRASES, ROW_NUMBERS
 from geo_scout.layers.inspect.unit_words import area_unit_of
-from geo_scout.layers.wording import folded
 from geo_scout.model.column import Column
 from geo_scout.model.columns import columns_of
 from geo_scout.model.draft import FoundColumn, LayerGuess
+from geo_scout.model.folded import folded
 
 # What programs write of themselves, and columns of sentences.
 _OF_PROGRAMS = frozenset(

@@ -9,8 +9,8 @@ from pyproj.exceptions import CRSError, ProjError
 from geo_scout.layers.inspect.cell_tests import number_words
 from geo_scout.layers.inspect.columns_guessed import position_of
 from geo_scout.layers.inspect.names import words_of
-from geo_scout.layers.wording import folded
 from geo_scout.model.draft import BLANK, Bounds, FoundVector, LayerGuess, SettingGuess
+from geo_scout.model.folded import folded
 
 DEGREES = "EPSG:4326"
 _NEAR_DEG = 1.5

@@ -3,9 +3,10 @@
 from collections.abc import Iterator
 
 from geo_scout.layers.inspect.answers import Answers, sort_answers
-from geo_scout.layers.wording import folded, listed
+from geo_scout.layers.wording import listed
 from geo_scout.model.columns import columns_of
 from geo_scout.model.draft import LayerGuess, SettingGuess
+from geo_scout.model.folded import folded
 from geo_scout.model.layer_table import LayerTable
 
 _QUESTIONS = {

@@ -9,7 +9,7 @@ from geo_scout.layers.kinds.known_then import set_aside_future
 from geo_scout.layers.kinds.stated_areas import say_other_areas
 from geo_scout.layers.kinds.too_many_patches import stop_at_too_many_patches
 from geo_scout.layers.places.areas import draw_circles
-from geo_scout.layers.wording import folded
+from geo_scout.model.folded import folded
 
 
 def check_infestations(draft: LayerDraft) -> None:

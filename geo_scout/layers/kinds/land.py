@@ -2,7 +2,8 @@
 
 from geo_scout.layers.cells.text_values import each_once
 from geo_scout.layers.drafts import LayerDraft
-from geo_scout.layers.wording import did_you_mean, folded, listed
+from geo_scout.layers.wording import did_you_mean, listed
+from geo_scout.model.folded import folded
 
 
 def check_land_classes(draft: LayerDraft) -> None:

@@ -5,7 +5,7 @@ import shapely
 from numpy.typing import NDArray
 
 from geo_scout.layers.drafts import LayerDraft, geometries
-from geo_scout.layers.wording import folded
+from geo_scout.model.folded import folded
 from geo_scout.model.season import GEORECORD_FLOOR_M
 
 _BLOCK = 1_000

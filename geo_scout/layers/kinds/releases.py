@@ -8,7 +8,7 @@ from geo_scout.layers.cells.words import fold_purpose
 from geo_scout.layers.drafts import LayerDraft, Why
 from geo_scout.layers.kinds.impossible_numbers import drop_impossible_numbers, say_vague_positions
 from geo_scout.layers.kinds.known_then import set_aside_future
-from geo_scout.layers.wording import folded
+from geo_scout.model.folded import folded
 
 REPEATED_ID = Why("release-repeated", "", "Give each release an id of its own.", is_bad=False)
 

@@ -6,7 +6,7 @@ from geo_scout.layers.cells.words import fold_purpose
 from geo_scout.layers.drafts import LayerDraft
 from geo_scout.layers.kinds.duplicates import say_repeated_ids
 from geo_scout.layers.kinds.known_then import set_aside_future
-from geo_scout.layers.wording import folded
+from geo_scout.model.folded import folded
 
 
 def check_requests(draft: LayerDraft) -> None:

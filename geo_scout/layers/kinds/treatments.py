@@ -4,7 +4,8 @@ import numpy as np
 
 from geo_scout.layers.cells.text_values import each_once
 from geo_scout.layers.drafts import LayerDraft, Why
-from geo_scout.layers.wording import did_you_mean, folded, listed
+from geo_scout.layers.wording import did_you_mean, listed
+from geo_scout.model.folded import folded
 
 BACKWARDS = Why("dates-backwards", "end before start", "Correct the dates.")
 

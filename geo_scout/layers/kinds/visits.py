@@ -11,7 +11,8 @@ from geo_scout.layers.kinds.impossible_numbers import drop_impossible_numbers, s
 from geo_scout.layers.kinds.known_then import set_aside_future
 from geo_scout.layers.kinds.releases import drop_zero_uncertainty
 from geo_scout.layers.kinds.visits_joined import join_by_place
-from geo_scout.layers.wording import did_you_mean, folded
+from geo_scout.layers.wording import did_you_mean
+from geo_scout.model.folded import folded
 
 
 def check_visits(draft: LayerDraft) -> None:

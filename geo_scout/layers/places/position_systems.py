@@ -5,7 +5,7 @@ from pyproj import CRS
 from geo_scout.layers.noticed import Noticed
 from geo_scout.layers.places.positions import PositionColumns
 from geo_scout.layers.places.reference_systems import choose_crs
-from geo_scout.layers.wording import folded
+from geo_scout.model.folded import folded
 from geo_scout.model.layer_table import LayerTable
 
 _EXAMPLES = {"plane": "EPSG:32612"}

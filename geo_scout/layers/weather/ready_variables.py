@@ -3,8 +3,8 @@
 import re
 from collections.abc import Sequence
 
-from geo_scout.layers.wording import folded
 from geo_scout.model.column import Column
+from geo_scout.model.folded import folded
 from geo_scout.model.quantities import CLIMATE_VARIABLES
 
 _NUMBERED = re.compile(r"bio[ _-]?0?([1-9]|1[0-9])")

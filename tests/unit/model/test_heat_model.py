@@ -26,6 +26,8 @@ def test_the_29th_of_february_is_the_1st_of_march_where_there_is_none():
     assert MonthDay(2, 29).on(2028) == dt.date(2028, 2, 29)
     assert MonthDay(2, 29).on(2027) == dt.date(2027, 3, 1)
     assert MonthDay(2, 29).on(2100) == dt.date(2100, 3, 1)
+    assert [MonthDay(2, 29).until(year).day for year in (2027, 2028, 2100)] == [28, 29, 28]
+    assert MonthDay(3, 1).until(2027) == dt.date(2027, 3, 1)
 
 
 @pytest.mark.parametrize(("month", "day"), [(13, 1), (2, 30), (4, 31), (0, 5)])
