@@ -3,11 +3,14 @@
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 from scipy.optimize import brentq
-from scipy.stats import binomtest, chi2
+from scipy.special import gammaincinv, ndtri
 
 FloatArray = NDArray[np.float64]
 
 CONFIDENCE = 0.95
+NORMAL_LIMIT = float(ndtri((1 + CONFIDENCE) / 2))
+HALF_CHI_SQUARED = float(gammaincinv(0.5, CONFIDENCE))
+"""Half the point that chi-squared with one degree of freedom stays below with the confidence."""
 NEXT_TO_ZERO = 1e-12
 
 
@@ -35,8 +38,11 @@ def found_rate(found: int, revisited: int) -> tuple[float, float, float]:
     """
     if revisited == 0:
         return np.nan, np.nan, np.nan
-    interval = binomtest(found, revisited).proportion_ci(confidence_level=CONFIDENCE, method="wilson")
-    return found / revisited, float(interval.low), float(interval.high)
+    square = NORMAL_LIMIT**2
+    middle = (found + square / 2) / (revisited + square)
+    spread = found * (revisited - found) / revisited + square / 4
+    half = NORMAL_LIMIT * float(np.sqrt(spread)) / (revisited + square)
+    return found / revisited, max(middle - half, 0.0), min(middle + half, 1.0)
 
 
 def adjusted_rate(present: ArrayLike, absent: ArrayLike) -> tuple[float, float, float]:
@@ -88,10 +94,10 @@ def adjusted_rate(present: ArrayLike, absent: ArrayLike) -> tuple[float, float, 
     if np.array_equal(there, not_there):
         return np.nan, 0.0, 1.0
     best = _most_likely(there, not_there)
-    least = _log_likelihood(best, there, not_there) - chi2.ppf(CONFIDENCE, 1) / 2
+    least = _log_likelihood(best, there, not_there) - HALF_CHI_SQUARED
 
     def above(share: float) -> float:
-        return _log_likelihood(share, there, not_there) - float(least)
+        return _log_likelihood(share, there, not_there) - least
 
     low = 0.0 if above(NEXT_TO_ZERO) >= 0 else float(brentq(above, NEXT_TO_ZERO, best))
     high = 1.0 if above(1 - NEXT_TO_ZERO) >= 0 else float(brentq(above, best, 1 - NEXT_TO_ZERO))

@@ -2,8 +2,7 @@
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
-from scipy.special import ndtr
-from scipy.stats import chi2
+from scipy.special import gammaincinv, ndtr
 
 FloatArray = NDArray[np.float64]
 
@@ -88,11 +87,11 @@ def count_interval(count: ArrayLike, level_share: float = 0.95) -> tuple[FloatAr
     """
     seen = np.asarray(count, dtype=np.float64)
     tail = (1.0 - level_share) / 2
-    low = np.where(seen == 0, 0.0, chi2.ppf(tail, 2 * seen) / 2)
-    return low, np.asarray(chi2.ppf(1 - tail, 2 * seen + 2) / 2, dtype=np.float64)
+    low = np.where(seen == 0, 0.0, gammaincinv(seen, tail))
+    return low, np.asarray(gammaincinv(seen + 1, 1 - tail), dtype=np.float64)
 
 
-NONE_SEEN = float(chi2.ppf(0.975, 2) / 2)
+NONE_SEEN = float(gammaincinv(1, 0.975))
 """Upper 95 % limit of the mean behind a count of 0 (Garwood 1936) [number]."""
 
 

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
-from scipy.stats import poisson
+from scipy.special import gammainc, gammaincc
 
 FloatArray = NDArray[np.float64]
 
@@ -215,4 +215,5 @@ def misread_shares(few_per_hour: float, enough_per_hour: float, hours: float) ->
     if few == 0:  # whoever finds any knows that there are more than none
         return 0.0, float(np.exp(-enough))
     from_count = np.ceil((enough - few) / np.log(enough / few))
-    return float(poisson.sf(from_count - 1, few)), float(poisson.cdf(from_count - 1, enough))
+    # The chance of a Poisson count of k or more is the lower incomplete gamma function of k.
+    return float(gammainc(from_count, few)), float(gammaincc(from_count, enough))

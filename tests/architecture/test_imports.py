@@ -34,6 +34,13 @@ def test_importing_loads_nothing_heavy(module):
     assert [name for name in HEAVY if name in loaded] == []
 
 
+def test_a_run_loads_no_statistics():
+    """``scipy.stats`` alone takes longer to load than a small season takes to weigh its records."""
+    code = "import sys, geo_scout.pipeline.season_run; print('scipy.stats' in sys.modules)"
+    answer = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert answer.stdout.strip() == "False"
+
+
 def test_importing_is_silent():
     answer = subprocess.run(
         [sys.executable, "-W", "error", "-c", "import geo_scout.cli"],
