@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 
 from geo_scout.evidence.losses import Losses
 from geo_scout.evidence.places import Places, place_of_releases, place_of_visits, stated_uncertainty_m
-from geo_scout.evidence.signs import Sightings
+from geo_scout.evidence.signs import BEST, LOW, Sightings
 from geo_scout.model.agent import AgentProfile
 
 CIRCLE_SEGMENTS = 32
@@ -152,7 +152,7 @@ def gather_happenings(
     place, day, kind, share, wrong = (np.concatenate(one) for one in zip(*tables, strict=True))
     row = np.concatenate([np.arange(len(table[0])) for table in tables])
     day = day.astype("datetime64[D]")
-    order = np.lexsort((wrong[:, 1], np.nan_to_num(share[:, 1], nan=-1.0), kind, day, place))
+    order = np.lexsort((wrong[:, BEST], np.nan_to_num(share[:, BEST], nan=-1.0), kind, day, place))
     order = order[(place[order] >= 0) & ~np.isnat(day[order])]
     happened = Happenings(
         place.astype(np.intp), day, kind.astype(np.int64), share, wrong, row.astype(np.intp)
@@ -165,7 +165,7 @@ def _of_visits(
 ) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
     """Return what makes the lowest, best and highest chance: the highest chance of finding lowers most."""
     share = np.where(found[:, np.newaxis], sightings.found_share, sightings.found_share[:, ::-1])
-    is_unexplained = found & ~(sightings.found_share[:, 1] > 0)
+    is_unexplained = found & ~(sightings.found_share[:, BEST] > 0)
     share[is_unexplained] = 1.0
     share[found & sightings.is_too_young] = 0.0
     return share, sightings.wrong_share[:, ::-1]
@@ -180,7 +180,7 @@ def _priors(
     in_patch = np.flatnonzero((place >= 0) & (place < places.patches))
     points = releases.geometry.to_numpy()[in_patch]
     inside = inside_share(points, stated_uncertainty_m(releases)[in_patch], places.shapes[place[in_patch]])
-    priors[in_patch, 0] *= inside
+    priors[in_patch, LOW] *= inside
     return priors
 
 

@@ -5,7 +5,6 @@ from typing import Any
 import geopandas as gpd
 import numpy as np
 import pandas as pd
-from numpy.typing import NDArray
 
 from geo_scout.evidence.places import place_of_visits
 from geo_scout.formulas.unions import union_by_label
@@ -22,7 +21,7 @@ COLUMNS = (
     "found_by",
     "release_ids",
     "latest_result",
-    "is_past",
+    "is_lost",
 )
 
 
@@ -34,20 +33,19 @@ def confirm_finds(
     Parameters
     ----------
     visits, releases
-        Records of one agent with ``site_id``, and ``era`` (`eras.count_losses`) where losses are known.
+        Records of one agent with ``site_id`` and ``era`` (`eras.count_losses`).
     years_to_confirm
         Years a single-generation agent needs before a find means establishment; None: any find.
 
     Notes
     -----
     The release that counts is the earlier of the one the visit names and the first in its patch, both since
-    what lived there was last destroyed. An
-    anniversary counts as full years. A find dated before the release it names is a mistake in one of
-    the two and confirms nothing.
+    what lived there was last destroyed. An anniversary counts as full years. A find dated before the release
+    it names is a mistake in one of the two and confirms nothing.
     """
     day = visits["date"].to_numpy()
-    by_id = releases.assign(era=_eras(releases)).drop_duplicates("release_id").set_index("release_id")
-    era = _eras(visits)
+    by_id = releases.drop_duplicates("release_id").set_index("release_id")
+    era = visits["era"].to_numpy()
     is_older = by_id["era"].reindex(visits["release_id"]).to_numpy() < era
     named = by_id["date"].reindex(visits["release_id"]).to_numpy()
     named = np.where(is_older, np.datetime64("NaT"), named)
@@ -69,10 +67,10 @@ def gather_populations(
     """Return one row per confirmed population: a patch, or ground outside every patch.
 
     Finds outside patches that name the same release are one population; a find that names none
-    stands alone. Finds from before a loss count only where there is none since: then ``is_past``.
+    stands alone. Finds from before a loss (not ``is_current``) count only where there is none since: then
+    the population ``is_lost``.
     """
-    is_current = visits.get("is_current", True)
-    visits = visits.assign(place=place_of_visits(visits), is_current=is_current)
+    visits = visits.assign(place=place_of_visits(visits))
     visits = visits.sort_values(["date", "visit_id"], kind="stable")
     finds = visits[visits["confirms"]]
     has_current = finds.groupby("place")["is_current"].transform("any").astype(bool)
@@ -97,7 +95,7 @@ def gather_populations(
             found_by=_each_once(finds, "visit_id").reindex(place).to_numpy(),
             release_ids=_release_ids(finds, releases).reindex(place, fill_value="").to_numpy(),
             latest_result=[_result(day) for day in not_found],
-            is_past=~by_place["is_current"].any().reindex(place).to_numpy(dtype=bool),
+            is_lost=~by_place["is_current"].any().reindex(place).to_numpy(dtype=bool),
         )[list(COLUMNS)],
         geometry=np.where(patch >= 0, in_patch, points),
         crs=patches.crs,
@@ -106,16 +104,9 @@ def gather_populations(
 
 def _first_dates(releases: gpd.GeoDataFrame) -> pd.Series:
     """Return the date of the first release in each patch and era."""
-    inside = releases.assign(era=_eras(releases))[releases["site_id"].to_numpy() != ""]
+    inside = releases[releases["site_id"].to_numpy() != ""]
     first: pd.Series = inside.groupby(["site_id", "era"])["date"].min()
     return first
-
-
-def _eras(records: gpd.GeoDataFrame) -> NDArray[np.int64]:
-    """Return the era of each record; one for all where no losses were looked at."""
-    if "era" not in records:
-        return np.zeros(len(records), dtype=np.int64)
-    return records["era"].to_numpy(dtype=np.int64)
 
 
 def _release_ids(finds: gpd.GeoDataFrame, releases: gpd.GeoDataFrame) -> pd.Series:

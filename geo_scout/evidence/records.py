@@ -49,46 +49,69 @@ def gather_evidence(sites: Sites, layers: LayerSet, season: Season, agent: Agent
     with no known release confirms at once. A release nobody visited stays a possibility. What is lost
     (`evidence.states`) is no population to keep away from or to collect at.
     """
-    patches = sites.patches
-    releases = place_records(_of_agent(layers.vectors.get("releases"), agent.name, layers), patches)
-    visits = place_records(_of_agent(layers.vectors.get("visits"), agent.name, layers), patches)
+    patches, boundaries = sites.patches, layers.vectors.get("boundaries")
+    requests = layers.vectors.get("requests")
+    releases, visits, grounds = _placed_records(sites, layers, season, agent)
+    states = _states(releases, visits, grounds, layers, season, agent)
+    populations = gather_populations(visits, releases, patches)
+    is_lost = (states["state"] == "lost").reindex(populations["population_id"]).to_numpy(dtype=bool)
+    populations["is_lost"] |= is_lost
+    living = populations[~populations["is_lost"]].reset_index(drop=True)
+    table = _per_patch(patches, releases, visits, living)
+    table = table.assign(
+        **{name: states[name].to_numpy()[: len(patches)] for name in STATE_COLUMNS},
+        **purposes(requests, patches, agent.name, season.rules.join_m)[["request_ids", "purpose"]],
+        gap_crossed=cross_gaps(table["population_distance_km"].to_numpy(), agent.spread),
+        host_around_ha=host_around(patches, agent.spread, season.rules.horizon_years),
+    )
+    of_place = states.reindex(releases["place_id"])
+    releases = releases.assign(**{name: of_place[name].to_numpy() for name in STATE_COLUMNS})
+    releases = tell_histories(releases, patches, boundaries, grounds.places, grounds.losses)
+    visits = tell_silence(visits, grounds.sightings)
+    visits = visits.assign(district=districts_of(visits, patches, boundaries))
+    return Evidence(
+        agent.name,
+        releases.drop(columns=["era", "is_current"]),
+        visits.drop(columns=["era", "is_current"]),
+        populations,
+        table,
+        findings=(
+            *unplaced_requests(requests, patches, agent.name, season.rules.join_m),
+            *report_silent_visits(visits, grounds.sightings, agent),
+        ),
+        supply=measure_supply(patches, visits[visits["is_current"]], season, agent),
+        rates=rate_outcomes(releases, visits, grounds.sightings),
+    )
+
+
+def _placed_records(
+    sites: Sites, layers: LayerSet, season: Season, agent: AgentProfile
+) -> tuple[gpd.GeoDataFrame, gpd.GeoDataFrame, Grounds]:
+    """Return releases and visits with their places, eras and outcomes, and what their places hold."""
+    releases = place_records(_of_agent(layers.vectors.get("releases"), agent.name, layers), sites.patches)
+    visits = place_records(_of_agent(layers.vectors.get("visits"), agent.name, layers), sites.patches)
     visits = at_their_releases(visits, releases)
     grounds = lay_grounds(sites, layers, season, agent, releases, visits)
     releases = _with_era(releases, place_of_releases(releases), grounds)
     visits = _with_era(visits, place_of_visits(visits), grounds)
     visits = confirm_finds(visits, releases, agent.establishment.years_to_confirm)
     releases = _with_outcome(releases, visits).assign(place_id=place_of_releases(releases))
+    return releases, visits, grounds
+
+
+def _states(
+    releases: gpd.GeoDataFrame,
+    visits: gpd.GeoDataFrame,
+    grounds: Grounds,
+    layers: LayerSet,
+    season: Season,
+    agent: AgentProfile,
+) -> pd.DataFrame:
+    """Return the state of each place; of none where the season has no records at all."""
     as_of, rule = np.datetime64(season.as_of, "D"), season.settings.records
     states = name_states(grounds, *estimate_presence(grounds), releases, visits, agent, rule, as_of)
-    if not any(name in layers.vectors for name in ("releases", "visits")):
-        states = without_records(states)
-    populations = gather_populations(visits, releases, patches)
-    is_lost = (states["state"] == "lost").reindex(populations["population_id"]).to_numpy(dtype=bool)
-    is_lost = is_lost | populations["is_past"].to_numpy(dtype=bool)
-    populations = populations.assign(is_lost=is_lost).drop(columns="is_past")
-    wishes = purposes(layers.vectors.get("requests"), patches, agent.name, season.rules.join_m)
-    table = _per_patch(patches, releases, visits, populations[~is_lost].reset_index(drop=True))
-    table = table.assign(
-        **{name: states[name].to_numpy()[: len(patches)] for name in STATE_COLUMNS},
-        gap_crossed=cross_gaps(table["population_distance_km"].to_numpy(), agent.spread),
-        request_ids=wishes["request_ids"].to_numpy(),
-        purpose=wishes["purpose"].to_numpy(),
-        host_around_ha=host_around(patches, agent.spread, season.rules.horizon_years),
-    )
-    unplaced = unplaced_requests(layers.vectors.get("requests"), patches, agent.name, season.rules.join_m)
-    silent = report_silent_visits(visits, grounds.sightings, agent)
-    of_place = states.reindex(releases["place_id"])
-    releases = releases.assign(**{name: of_place[name].to_numpy() for name in STATE_COLUMNS})
-    boundaries = layers.vectors.get("boundaries")
-    releases = tell_histories(releases, patches, boundaries, grounds.places, grounds.losses)
-    visits = tell_silence(visits, grounds.sightings)
-    supply = measure_supply(patches, visits[visits["is_current"]], season, agent)
-    visits = visits.assign(district=districts_of(visits, patches, boundaries))
-    rates = rate_outcomes(releases, visits, grounds.sightings)
-    releases, visits = (frame.drop(columns=["era", "is_current"]) for frame in (releases, visits))
-    return Evidence(
-        agent.name, releases, visits, populations, table, (*unplaced, *silent), supply=supply, rates=rates
-    )
+    has_records = "releases" in layers.vectors or "visits" in layers.vectors
+    return states if has_records else without_records(states)
 
 
 def _of_agent(frame: gpd.GeoDataFrame | None, agent: str, layers: LayerSet) -> gpd.GeoDataFrame | None:

@@ -1,9 +1,5 @@
 """Records: what moves away leaves, and the order of rows is irrelevant."""
 
-import importlib.util
-from pathlib import Path
-from types import ModuleType
-
 import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -11,21 +7,9 @@ from hypothesis import strategies as st
 from geo_scout.evidence import gather_evidence
 from geo_scout.model.layers import LayerSet
 from geo_scout.sites import find_patches
+from tests import sites_frames as frames
 
 UNTIMED = settings(deadline=None, max_examples=25)  # the machine may be busy
-
-
-def load_frames() -> ModuleType:
-    file = Path(__file__).parents[1] / "sites_frames.py"
-    spec = importlib.util.spec_from_file_location("sites_frames", file)
-    assert spec is not None
-    assert spec.loader is not None
-    module = importlib.util.module_from_spec(spec)
-    spec.loader.exec_module(module)
-    return module
-
-
-frames = load_frames()
 AGENT = frames.agent(
     establishment={"prior_share": 0.5, "years_to_confirm": 2.0},
     spread={"km_per_yr": 1.0, "max_spread_km": 10.0},

@@ -1,9 +1,5 @@
 """Patches: the order of rows, units and far-away ground are irrelevant; ground is never made."""
 
-import importlib.util
-from pathlib import Path
-from types import ModuleType
-
 import geopandas as gpd
 import numpy as np
 import pytest
@@ -13,21 +9,9 @@ from hypothesis import strategies as st
 from pyproj import CRS
 
 from geo_scout.sites import find_patches
+from tests import sites_frames as frames
 
 UNTIMED = settings(deadline=None, max_examples=25)  # the machine may be busy
-
-
-def load_frames() -> ModuleType:
-    file = Path(__file__).parents[1] / "sites_frames.py"
-    spec = importlib.util.spec_from_file_location("sites_frames", file)
-    assert spec is not None
-    assert spec.loader is not None
-    module = importlib.util.module_from_spec(spec)
-    spec.loader.exec_module(module)
-    return module
-
-
-frames = load_frames()
 metres = st.integers(0, 2_000)
 sizes = st.integers(5, 900)
 boxes = st.builds(lambda w, s, e, n: shapely.box(w, s, w + e, s + n), metres, metres, sizes, sizes)

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 import pandas as pd
 
 from geo_scout.model.result import Audience, SeasonResult
+from geo_scout.model.supply import SUPPLY_COLUMNS
 from geo_scout.outputs.map.cells import Cell, Columns, column
 from geo_scout.outputs.tables import PRIVATE_CODES, WITHHELD
 from geo_scout.outputs.window_columns import WINDOW_COLUMNS
@@ -53,19 +54,8 @@ GROUND_COLUMNS = (
     "heat_load",
     "relative_position_m",
 )
-SUPPLY_COLUMNS = (
-    "catch_date",
-    "catch_per_hour",
-    "supply_low",
-    "supply",
-    "supply_high",
-    "releases_low",
-    "releases",
-    "releases_high",
-    "hours_per_release",
-    "patch_total_low",
-    "patch_total",
-    "patch_total_high",
+SUPPLY_FACTS = tuple(
+    name for name in SUPPLY_COLUMNS if name not in {"site_id", "catch_age_years", "supply_note"}
 )
 """What a source could yield; release sites have none of them."""
 
@@ -97,7 +87,7 @@ _SHORTEST_PRIVATE_TEXT = 4
 def site_columns(audience: Audience) -> tuple[str, ...]:
     """Return the table columns the map may carry besides the criteria."""
     private = () if audience == "public" else PRIVATE_COLUMNS
-    facts = CLIMATE_COLUMNS + GROUND_COLUMNS + SUPPLY_COLUMNS + WINDOW_COLUMNS
+    facts = CLIMATE_COLUMNS + GROUND_COLUMNS + SUPPLY_FACTS + WINDOW_COLUMNS
     return OPEN_COLUMNS + facts + TOLD_COLUMNS + private
 
 

@@ -33,7 +33,10 @@ def gather(frames, patches):
             )
             for n, (name, e, release, date, result) in enumerate(visits, 1)
         ]
-        placed = [place_records(frames.layer(*one), patches) for one in (("releases", put), ("visits", seen))]
+        placed = [
+            place_records(frames.layer(*one), patches).assign(era=0, is_current=True)
+            for one in (("releases", put), ("visits", seen))
+        ]
         needed = None if years is None else Sourced[float](value=years)
         judged = confirm_finds(placed[1], placed[0], needed)
         return judged, gather_populations(judged, placed[0], patches)

@@ -1,8 +1,6 @@
 """A season of a few sites with records, supply and rankings by hand, ready to be scouted."""
 
-import importlib.util
 from dataclasses import replace
-from pathlib import Path
 
 import numpy as np
 import pandas as pd
@@ -14,6 +12,7 @@ from geo_scout.model.ranking import Ranking
 from geo_scout.model.season import Season
 from geo_scout.model.supply import SUPPLY_COLUMNS
 from geo_scout.planning import plan_scouting
+from tests import site_books
 
 SIGNS = [
     {
@@ -28,25 +27,14 @@ SIGNS = [
 IN_SUPPLY = ("catch_date", "catch_per_hour", "releases_low", "releases", "releases_high")
 
 
-def load_books():
-    path = Path(__file__).parents[2] / "site_books.py"
-    spec = importlib.util.spec_from_file_location("site_books", path)
-    module = importlib.util.module_from_spec(spec)
-    spec.loader.exec_module(module)
-    return module
-
-
-BOOKS = load_books()
-
-
 @pytest.fixture(scope="session")
 def books():
-    return BOOKS
+    return site_books
 
 
 def season_of(profile, rules=None, **scouting):
     """Return a season from May to September 2027 with what it says of scouting."""
-    season = BOOKS.season(
+    season = site_books.season(
         profile, rules, start=pd.Timestamp("2027-05-01").date(), end=pd.Timestamp("2027-09-15").date()
     )
     table = type(season.settings.scouting).model_validate(scouting)
@@ -68,7 +56,7 @@ def evidence_of(rows):
     )
     supply["site_id"] = [row["site_id"] for row in rows]
     supply["catch_date"] = pd.to_datetime(supply["catch_date"])
-    evidence = BOOKS.evidence([row for row in plain if row])
+    evidence = site_books.evidence([row for row in plain if row])
     sites = evidence.sites.assign(last_visit=pd.to_datetime(evidence.sites["last_visit"]))
     return replace(evidence, sites=sites, supply=supply)
 
@@ -82,11 +70,11 @@ def ranking_of(role, ids, scores=None, ranked=()):
             "stop_and_ask": "",
         }
     )
-    return Ranking(BOOKS.AGENT, role, CriteriaTables().of(role), {}, {}, table)
+    return Ranking(site_books.AGENT, role, CriteriaTables().of(role), {}, {}, table)
 
 
 def left_out(site_id, role, code):
-    return Exclusion(BOOKS.AGENT, role, site_id, code, "a reason", None, None, "", "a remedy")
+    return Exclusion(site_books.AGENT, role, site_id, code, "a reason", None, None, "", "a remedy")
 
 
 @pytest.fixture
@@ -95,7 +83,7 @@ def site():
 
     def make(site_id, **given):
         supply = {name: given.pop(name) for name in IN_SUPPLY if name in given}
-        return BOOKS.site(site_id, **given) | supply
+        return site_books.site(site_id, **given) | supply
 
     return make
 
@@ -119,13 +107,13 @@ def scout():
         rules=None,
         **scouting,
     ):
-        agent = BOOKS.agent(signs=list(signs), **(profile or {}))
+        agent = site_books.agent(signs=list(signs), **(profile or {}))
         ids = [row["site_id"] for row in rows]
         plain = [{name: value for name, value in row.items() if name not in IN_SUPPLY} for row in rows]
-        unknown = BOOKS.windows(len(rows))
+        unknown = site_books.windows(len(rows))
         found = {
-            (BOOKS.AGENT, "source"): windows or unknown,
-            (BOOKS.AGENT, "release"): receiving or unknown,
+            (site_books.AGENT, "source"): windows or unknown,
+            (site_books.AGENT, "release"): receiving or unknown,
         }
         not_confirmed = [
             left_out(one, "source", "agent-not-confirmed")
@@ -138,7 +126,7 @@ def scout():
         lists = plan_scouting(
             season_of(agent, rules, **scouting),
             agent,
-            BOOKS.sites(plain, treatments=treatments),
+            site_books.sites(plain, treatments=treatments),
             evidence_of(rows),
             [
                 ranking_of("source", ids, None, ranked if role == "source" else sources),
@@ -157,7 +145,7 @@ def windows_of():
     """Return windows with the given days of opening and closing, one pair per site."""
 
     def make(*pairs):
-        windows = BOOKS.windows(len(pairs))
+        windows = site_books.windows(len(pairs))
         dates = windows.dates.copy()
         for row, (opening, closing) in enumerate(pairs):
             dates[1, row], dates[3, row] = np.datetime64(opening, "D"), np.datetime64(closing, "D")
