@@ -222,8 +222,8 @@ def test_the_host_around_is_the_sum_of_what_is_listed(text):
         re.findall(rf": ({NUMBER}) ha at ({NUMBER}) km x ({NUMBER}) = ({NUMBER}) ha", around), dtype=float
     )
     assert len(rows) == 8
-    # A distance printed to 0.0001 km is 0.00005 km off at most, which is that over the scale in the exponent.
-    np.testing.assert_allclose(np.exp(-rows[:, 1] / scale), rows[:, 2], atol=0.5e-4 / scale + 1e-6)
+    # A distance printed to 0.0001 km is 0.00005 km off at most: that over the scale, times the value.
+    np.testing.assert_allclose(np.exp(-rows[:, 1] / scale), rows[:, 2], rtol=0.5e-4 / scale, atol=1e-6)
     np.testing.assert_allclose(rows[:, 0] * rows[:, 2], rows[:, 3], atol=2e-4)
     rest, total = (float(re.search(rf"{word}.* ({NUMBER}) ha", around)[1]) for word in ("together", "in all"))
     assert rows[:, 3].sum() + rest == pytest.approx(total, abs=6e-4)
