@@ -14,6 +14,7 @@ from geo_scout.model.timing import Timing
 
 LegalState = Literal["allowed", "permit", "forbidden", "moratorium", "unknown"]
 LEGAL_STALE_DAYS = 365
+NO_JURISDICTION = "an unmapped jurisdiction"
 
 Km = Annotated[float, Field(ge=0.0, le=1000.0)]
 
@@ -165,4 +166,4 @@ class AgentProfile(Table):
         for status in self.legal_status:
             if folded(status.jurisdiction) == asked:
                 return status
-        return LegalStatus(jurisdiction=jurisdiction or "an unmapped jurisdiction", status="unknown")
+        return LegalStatus(jurisdiction=jurisdiction or NO_JURISDICTION, status="unknown")

@@ -7,6 +7,7 @@ from typing import Any
 
 import pandas as pd
 
+from geo_scout.model.agent import NO_JURISDICTION
 from geo_scout.model.folded import folded
 from geo_scout.model.presence import STATE_LABELS, percent_range
 from geo_scout.model.result import Audience, SeasonResult
@@ -82,7 +83,7 @@ def questions_in(result: SeasonResult, agent: str, district: str) -> tuple[str, 
     if boundaries is not None and district:
         laws = {"", *boundaries.loc[boundaries["district"] == district, "jurisdiction"].astype(str)}
     elif not district:
-        laws = {"", "an unmapped jurisdiction"}
+        laws = {"", NO_JURISDICTION}
     asked_of = {folded(law) for law in laws}
     return tuple(
         question.text()
