@@ -206,7 +206,7 @@ FAULTS = (
     Fault(
         "a lost population keeps release sites out",
         "evidence/records.py",
-        "populations[~is_lost].reset_index",
+        'populations[~populations["is_lost"]].reset_index',
         "populations.reset_index",
         "tests/unit/evidence/test_states.py",
     ),

@@ -21,8 +21,8 @@ class Course:
     Parameters
     ----------
     prior
-        (3,) chance that a release establishes, low, best, high; a find where no release is on record starts
-        from it, too [share].
+        (3,) chance that a release establishes, low, best, high; of the unseen release behind a find where
+        none is on record, too [share].
     persistence
         (3,) chance that a population alive one year is alive the next [share].
     is_independent
@@ -74,12 +74,14 @@ def follow(
     elsewhere; the years wear down only the rest (`formulas.presence.after_year`). A visit in vain lowers
     both. A find does not tell where the agents came from; what it adds is taken to stand alone.
 
-    The lowest chance rests on late arrivals; after a visit in vain they may count for more than early ones. A
-    lowest chance above the best is given as the best, and so is a highest below it.
+    A visit in vain speaks against what arrived before it, not against what comes later. So what makes
+    arrivals earlier, as a find or a nearer release elsewhere, can leave less of a chance where a visit in
+    vain lies between. The lowest chance rests on late arrivals: where it comes out above the best, it is
+    given as the best, and a highest below the best too.
 
-    A find where no release is on record since the last loss says that some agents came unseen: it starts
-    from the prior where the chance is lower. So with finds that can be mistaken (wrong_share, no voucher), a
-    release that years or visits in vain speak against can make less of a later find than no release at all.
+    A find where no release is on record since the last loss says that some agents came unseen: it counts as
+    if one had been there, beside what arrived. So with finds that can be mistaken (wrong_share, no voucher),
+    a release that years or visits in vain speak against can make less of a later find than no release at all.
     """
     chance, arrived = np.zeros((places, 3)), np.zeros((places, 3))
     is_released = np.zeros(places, dtype=bool)
@@ -133,5 +135,6 @@ def _happen(
         chance[place] = after
         arrived[place] *= np.divide(after, before, out=np.ones_like(before), where=before > 0)
     else:
-        ground = np.where(is_released[place][:, np.newaxis], before, np.maximum(before, course.prior))
+        unseen = after_release(before, arrived[place], course.prior, is_independent=False)
+        ground = np.where(is_released[place][:, np.newaxis], before, unseen)
         chance[place] = after_found(ground, share, happenings.wrong[group])

@@ -17,6 +17,7 @@ from geo_scout.evidence.arrivals import (
 from geo_scout.evidence.happenings import Kind
 from geo_scout.evidence.presence import Grounds, follow_place, lay_grounds
 from geo_scout.evidence.signs import SPEAKS
+from geo_scout.formulas.presence import after_release
 from geo_scout.model.agent import AgentProfile
 from geo_scout.model.evidence import Evidence
 from geo_scout.model.layers import LayerSet
@@ -98,7 +99,7 @@ class _Steps:
         else:
             happening = int(self.own[now.at])
             when = str(self.grounds.happenings.day[happening])
-            what = self._of_record(happening, before.chance)
+            what = self._of_record(happening, before)
         low, best, high = (float(one) for one in now.chance)
         return PresenceStep(when, what, low, best, high)
 
@@ -139,7 +140,7 @@ class _Steps:
         end = curve.fitted_from_years if years < curve.fitted_from_years else curve.fitted_to_years
         return f", its curve read at {end:g}, where its years end"
 
-    def _of_record(self, happening: int, before: NDArray[np.float64]) -> str:
+    def _of_record(self, happening: int, before: "_Heard") -> str:
         happenings = self.grounds.happenings
         kind, row = Kind(happenings.kind[happening]), int(happenings.row[happening])
         share, wrong = happenings.share[happening], happenings.wrong[happening]
@@ -149,7 +150,7 @@ class _Steps:
             release = self.evidence.releases.iloc[row]
             how = (
                 ""
-                if not before.any()
+                if not before.chance.any()
                 else (
                     ", an independent try"
                     if self.grounds.course.is_independent
@@ -171,13 +172,11 @@ class _Steps:
                 f"visit {visit['visit_id']} found it, so soon after the release that it may be of the agents "
                 "released: it changes nothing"
             )
-        start = (
-            ""
-            if self._is_released(happening)
-            else (
-                f"; without a release it starts from {_three(np.maximum(before, self.grounds.course.prior))}"
-            )
-        )
+        start = ""
+        if not self._is_released(happening):
+            prior = self.grounds.course.prior
+            unseen = after_release(before.chance, before.arrived, prior, is_independent=False)
+            start = f"; without a release it starts from {_three(unseen)}"
         return (
             f"visit {visit['visit_id']} found it; it finds it with {_three(share)}{looked}, "
             f"and by mistake with {_three(wrong[::-1])}{start}"

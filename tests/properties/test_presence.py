@@ -3,7 +3,7 @@
 import datetime as dt
 
 import numpy as np
-from hypothesis import Phase, given, settings
+from hypothesis import Phase, example, given, settings
 from hypothesis import strategies as st
 
 from geo_scout.evidence.placing import place_records
@@ -82,11 +82,31 @@ def test_one_more_visit_in_vain_raises_the_chance_nowhere(put, seen, may_be_mist
     assert (after <= before + TINY).all()
 
 
+one_find = st.tuples(places_m, dates, st.just(True), st.sampled_from([0.0, 1.0, None]))
+
+
 @UNTIMED
-@given(puts, sights, mistaken, places_m, dates, st.sampled_from([0.0, 1.0, None]))
-def test_one_more_find_lowers_the_chance_nowhere(put, seen, may_be_mistaken, east_m, date, hours):
+@given(puts, sights, mistaken, one_find)
+def test_one_more_find_lowers_the_chance_of_its_patch_never(put, seen, may_be_mistaken, find):
     before = chances(releases_of(put), visits_of(seen), may_be_mistaken)
-    after = chances(releases_of(put), visits_of([*seen, (east_m, date, True, hours)]), may_be_mistaken)
+    after = chances(releases_of(put), visits_of([*seen, find]), may_be_mistaken)
+    patch = (find[0] - 50) // 400
+    assert (after[patch] >= before[patch] - TINY).all()
+
+
+@UNTIMED
+@given(puts, sights, mistaken, one_find)
+@example(
+    put=[(50, "2023-09-19")],
+    seen=[(450, "2024-08-15", True, 0.0)],
+    may_be_mistaken=True,
+    find=(50, "2020-06-05", True, None),
+)
+def test_one_more_find_lowers_the_chance_nowhere_without_visits_in_vain(put, seen, may_be_mistaken, find):
+    """A visit in vain tells the more against early arrivals, and a find may make them earlier."""
+    seen = [one for one in seen if one[2]]
+    before = chances(releases_of(put), visits_of(seen), may_be_mistaken)
+    after = chances(releases_of(put), visits_of([*seen, find]), may_be_mistaken)
     assert (after >= before - TINY).all()
 
 

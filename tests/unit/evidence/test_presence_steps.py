@@ -148,6 +148,18 @@ def test_arrivals_name_the_origin_that_adds_most(derive):
     assert [round(step.best, 4) for step in steps] == [0.0161, 0.1521]
 
 
+def test_a_find_without_a_release_counts_as_one_beside_what_arrived(derive):
+    spread = {"km_per_yr": 0.5, "max_spread_km": 5.0}
+    put, seen = [("R", 50, "2018-06-01")], [("f", 1050, "2020-07-01", True, 1.0, "sweep net")]
+    _, steps = derive(put, seen, "ASHT-K1", spread)
+    # At 30 December 2020 it has spread for 943 days; exp(-0.9 / (0.5 x 2.581793)) = 0.4980, times 0.65 x 0.9^8 =
+    # 0.2798 that it took there to this day: 0.1393. 0.1393 + 0.8607 x 0.65 = 0.6988; then
+    # 0.6988 x 0.5 / (0.6988 x 0.5 + 0.3012 x 0.05) = 0.9587.
+    (find,) = [step for step in steps if step.when == "2020-07-01"]
+    assert "; without a release it starts from 0.6988 (" in find.what
+    assert round(find.best, 4) == 0.9587
+
+
 def test_a_curve_read_at_the_end_of_its_years_says_so(derive):
     curve = {"ln_km_per_yr": 0.258, "ln_km_at_start": 0.741, "fitted_from_years": 1.0, "fitted_to_years": 1.2}
     _, steps = derive([("R", 50, "2025-07-01")], [], "ASHT-K1", {"curve": curve, "max_spread_km": 5.0})

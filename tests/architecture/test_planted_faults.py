@@ -1,0 +1,17 @@
+import runpy
+
+import pytest
+
+
+@pytest.fixture(scope="module")
+def faults(project_root):
+    return runpy.run_path(str(project_root / ".ci" / "planted_faults.py"))["FAULTS"]
+
+
+def test_the_line_of_every_fault_stands_once_in_its_file(faults, project_root):
+    texts = {one.file: (project_root / "geo_scout" / one.file).read_text(encoding="utf-8") for one in faults}
+    assert [one.name for one in faults if texts[one.file].count(one.right) != 1] == []
+
+
+def test_the_tests_of_every_fault_are_there(faults, project_root):
+    assert [one.name for one in faults if not (project_root / one.tests).exists()] == []
