@@ -1,16 +1,17 @@
 """Distances, areas and positions on the WGS84 ellipsoid, and the season's working map projection."""
 
 from collections.abc import Sequence
-from functools import lru_cache
 from itertools import pairwise
 
 import numpy as np
 import shapely
 from numpy.typing import ArrayLike, NDArray
-from pyproj import CRS, Geod, Transformer
+from pyproj import CRS, Geod
 from pyproj.crs import ProjectedCRS
 from pyproj.crs.coordinate_operation import LambertAzimuthalEqualAreaConversion
 from shapely.geometry.base import BaseGeometry
+
+from geo_scout.formulas.transformers import transformer_between
 
 FloatArray = NDArray[np.float64]
 Geometries = Sequence[BaseGeometry | None] | NDArray[np.object_]
@@ -145,7 +146,7 @@ def edge_distance_km(geometries_a: Geometries, geometries_b: Geometries, crs: CR
     known = ~(shapely.is_missing(lines) | shapely.is_empty(lines))
     if known.any():
         ends = shapely.get_coordinates(lines[known]).reshape(-1, 2, 2)
-        longitude, latitude = _to_lonlat(crs).transform(ends[..., 0], ends[..., 1])
+        longitude, latitude = transformer_between(crs, 4326).transform(ends[..., 0], ends[..., 1])
         distance_km[known] = geodesic_km(longitude[:, 0], latitude[:, 0], longitude[:, 1], latitude[:, 1])
     return distance_km
 
@@ -272,7 +273,7 @@ def utm(longitude_deg: ArrayLike, latitude_deg: ArrayLike) -> tuple[NDArray[np.s
     for signed_zone in np.unique(code[on_grid]).tolist():
         members = on_grid & (code == signed_zone)
         zone[members] = f"{abs(signed_zone)}{'S' if signed_zone < 0 else 'N'}"
-        to_grid = _from_lonlat((32700 if signed_zone < 0 else 32600) + abs(signed_zone))
+        to_grid = transformer_between(4326, (32700 if signed_zone < 0 else 32600) + abs(signed_zone))
         easting_m[members], northing_m[members] = to_grid.transform(longitude[members], latitude[members])
     return zone, easting_m, northing_m
 
@@ -315,13 +316,3 @@ def _polygons(shapes: NDArray[np.object_]) -> tuple[NDArray[np.object_], NDArray
         owner = owner[index]
     is_polygon = shapely.get_type_id(parts) == shapely.GeometryType.POLYGON
     return parts[is_polygon], owner[is_polygon]
-
-
-@lru_cache(maxsize=16)
-def _to_lonlat(crs: CRS) -> Transformer:
-    return Transformer.from_crs(crs, CRS.from_epsg(4326), always_xy=True)
-
-
-@lru_cache(maxsize=128)
-def _from_lonlat(epsg: int) -> Transformer:
-    return Transformer.from_crs(CRS.from_epsg(4326), CRS.from_epsg(epsg), always_xy=True)

@@ -6,7 +6,9 @@ from functools import lru_cache
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
-from pyproj import CRS, Transformer
+from pyproj import CRS
+
+from geo_scout.formulas.transformers import transformer_between
 
 FloatArray = NDArray[np.float64]
 
@@ -172,7 +174,7 @@ def _degrees_of(crs: CRS) -> Callable[[FloatArray, FloatArray], tuple[FloatArray
     if geodetic is None:
         message = f"the reference system {crs.name} has no longitude and latitude"
         raise ValueError(message)
-    transformer = Transformer.from_crs(crs, geodetic, always_xy=True)
+    transformer = transformer_between(crs, geodetic)
     unit_deg = np.degrees(geodetic.axis_info[0].unit_conversion_factor)
 
     def to_degrees(easting: FloatArray, northing: FloatArray) -> tuple[FloatArray, FloatArray]:

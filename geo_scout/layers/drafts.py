@@ -9,8 +9,9 @@ import geopandas as gpd
 import numpy as np
 import shapely
 from numpy.typing import NDArray
-from pyproj import CRS, Transformer
+from pyproj import CRS
 
+from geo_scout.formulas.transformers import transformer_between
 from geo_scout.layers.noticed import Noticed
 from geo_scout.layers.wording import counted, listed
 from geo_scout.model.finding import Finding, Grade
@@ -171,7 +172,7 @@ class LayerDraft(Noticed):
         if self.crs.is_geographic:
             # An outline across the 180th meridian has bounds around the whole Earth.
             middle_x = np.where(width > _HALF_TURN_DEG, bounds[:, 2], middle_x)
-        to_degrees = Transformer.from_crs(self.crs, CRS.from_epsg(4326), always_xy=True)
+        to_degrees = transformer_between(self.crs, CRS.from_epsg(4326))
         longitude_deg, latitude_deg = to_degrees.transform(middle_x, middle_y)
         is_place = np.isfinite(longitude_deg) & np.isfinite(latitude_deg) & (np.abs(latitude_deg) <= 90.0)
         return [

@@ -2,6 +2,7 @@
 
 from collections import namedtuple
 from collections.abc import Iterator
+from functools import lru_cache
 from typing import Any
 
 import numpy as np
@@ -17,9 +18,17 @@ def each_row(frame: pd.DataFrame) -> Iterator[Any]:
     >>> [row.site_id for row in each_row(pd.DataFrame({"site_id": ["A-1", "A-2"]}))]
     ['A-1', 'A-2']
     """
-    row = _ROW("row", [str(name) for name in frame.columns], rename=True)
+    if not len(frame):
+        return
+    row = _row_of(tuple(str(name) for name in frame.columns))
     columns = [plain_values(frame.iloc[:, at]) for at in range(frame.shape[1])]
     yield from map(row._make, zip(*columns, strict=True))
+
+
+@lru_cache(maxsize=256)
+def _row_of(names: tuple[str, ...]) -> Any:
+    """Return the class of the rows of a table; to make one takes as long as a few hundred rows."""
+    return _ROW("row", names, rename=True)
 
 
 def join_texts(texts: pd.Series, labels: pd.Series, between: str = "; ") -> pd.Series:

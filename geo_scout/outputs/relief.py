@@ -6,9 +6,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
-from pyproj import Transformer
 
 from geo_scout.formulas.terrain import hillshade, horn_gradient
+from geo_scout.formulas.transformers import transformer_between
 from geo_scout.model.zones import ReliefGrid
 
 FloatArray = NDArray[np.float64]
@@ -115,6 +115,6 @@ def _edges_deg(relief: ReliefGrid) -> tuple[float, float, float, float]:
     rows, columns = relief.elevation_m.shape
     west_m, north_m = relief.transform.c, relief.transform.f
     east_m, south_m = west_m + columns * relief.transform.a, north_m + rows * relief.transform.e
-    to_degrees = Transformer.from_crs("EPSG:3857", "EPSG:4326", always_xy=True)
+    to_degrees = transformer_between("EPSG:3857", "EPSG:4326")
     (west_deg, east_deg), (south_deg, north_deg) = to_degrees.transform([west_m, east_m], [south_m, north_m])
     return west_deg, south_deg, east_deg, north_deg

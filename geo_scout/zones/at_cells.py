@@ -2,8 +2,8 @@
 
 import numpy as np
 from numpy.typing import NDArray
-from pyproj import Transformer
 
+from geo_scout.formulas.transformers import transformer_between
 from geo_scout.model.layers import RasterLayer
 from geo_scout.zones.cells import read_cells
 from geo_scout.zones.longitudes import near_to
@@ -42,7 +42,7 @@ def values_at_cells_of(
         return read_cells(other, rows, columns)
     easting = lead.transform.c + (columns + 0.5) * lead.transform.a
     northing = lead.transform.f + (rows + 0.5) * lead.transform.e
-    easting, northing = Transformer.from_crs(lead.crs, other.crs, always_xy=True).transform(easting, northing)
+    easting, northing = transformer_between(lead.crs, other.crs).transform(easting, northing)
     if other.crs.is_geographic:
         easting = near_to(np.asarray(easting), other.transform.c + other.width * other.transform.a / 2)
     column = np.floor((np.asarray(easting) - other.transform.c) / other.transform.a)

@@ -6,10 +6,10 @@ from dataclasses import dataclass, replace
 import geopandas as gpd
 import numpy as np
 from numpy.typing import NDArray
-from pyproj import Transformer
 
 from geo_scout.formulas.elevation_correction import correct_to_elevation
 from geo_scout.formulas.lapse_rates import fit_lapse_rates
+from geo_scout.formulas.transformers import transformer_between
 from geo_scout.model.climate_table import ClimateTable
 from geo_scout.model.lapse_rates import (
     STANDARD_LAPSE_RULE,
@@ -102,7 +102,7 @@ def _cells_around(
     rows, columns = _window(lead, zones, window_km)
     easting = lead.transform.c + (columns + 0.5) * lead.transform.a
     northing = lead.transform.f + (rows + 0.5) * lead.transform.e
-    east, north = Transformer.from_crs(lead.crs, zones.crs, always_xy=True).transform(easting, northing)
+    east, north = transformer_between(lead.crs, zones.crs).transform(easting, northing)
     heights, tmin, tmax = (
         values_at_cells_of(lead, rows, columns, rasters[name]) for name in (CELL_HEIGHT, "tmin", "tmax")
     )

@@ -7,9 +7,10 @@ import geopandas as gpd
 import numpy as np
 import shapely
 from numpy.typing import NDArray
-from pyproj import CRS, Transformer
+from pyproj import CRS
 
 from geo_scout.formulas.inner_places import inner_places
+from geo_scout.formulas.transformers import transformer_between
 from geo_scout.model.agent import KnownPopulation
 from geo_scout.model.finding import Finding, Grade, first_of_each
 from geo_scout.model.layers import RasterLayer
@@ -85,7 +86,7 @@ def _gaps_in(
     inside = inner_places(zones.geometry.to_numpy()[at])
     easting, northing = shapely.get_x(inside), shapely.get_y(inside)
     outside = _is_outside(easting, northing, zones.crs, raster)
-    to_degrees = Transformer.from_crs(zones.crs, CRS.from_epsg(4326), always_xy=True)
+    to_degrees = transformer_between(zones.crs, CRS.from_epsg(4326))
     places = zip(
         *(np.round(one, _PLACE_DECIMALS) for one in to_degrees.transform(easting, northing)), strict=True
     )
@@ -100,7 +101,7 @@ def _is_outside(
     easting_m: NDArray[np.float64], northing_m: NDArray[np.float64], crs: CRS, raster: RasterLayer
 ) -> NDArray[np.bool_]:
     grid = raster.transform
-    east, north = Transformer.from_crs(crs, raster.crs, always_xy=True).transform(easting_m, northing_m)
+    east, north = transformer_between(crs, raster.crs).transform(easting_m, northing_m)
     if raster.crs.is_geographic:
         east = near_to(np.asarray(east), grid.c + raster.width * grid.a / 2)
     column, row = (np.asarray(east) - grid.c) / grid.a, (np.asarray(north) - grid.f) / grid.e
@@ -122,7 +123,7 @@ def _on_no_site(layer: str, raster: RasterLayer, gaps: Sequence[_Gap]) -> Findin
         return Finding("raster-without-values", "caution", layer, "", what, fix)
     grid = raster.transform
     edges = (grid.c, grid.f + raster.height * grid.e, grid.c + raster.width * grid.a, grid.f)
-    to_degrees = Transformer.from_crs(raster.crs, CRS.from_epsg(4326), always_xy=True)
+    to_degrees = transformer_between(raster.crs, CRS.from_epsg(4326))
     west, south, east, north = to_degrees.transform_bounds(*edges)
     what = (
         f"no site and no population lies inside the raster, which reaches from {west:.6g} to {east:.6g} east "

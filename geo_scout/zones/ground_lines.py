@@ -4,11 +4,11 @@ from collections.abc import Iterator
 
 import numpy as np
 import pandas as pd
-from pyproj import Transformer
 
 from geo_scout.formulas.terrain import aspect_deg, horn_rises, slope_deg
 from geo_scout.formulas.terrain_ground import ground_gradient
 from geo_scout.formulas.terrain_heat_load import heat_load
+from geo_scout.formulas.transformers import transformer_between
 from geo_scout.model.layers import RasterLayer
 from geo_scout.model.sites import Sites
 from geo_scout.model.zones import TerrainAsked, ZoneTable
@@ -75,7 +75,7 @@ def _read_cell(
     elevation: RasterLayer, longitude_deg: float, latitude_deg: float, asked: TerrainAsked
 ) -> list[str]:
     """Return the nine elevations around the printed place of the patch, and what follows from them."""
-    to_map = Transformer.from_crs("EPSG:4326", elevation.crs, always_xy=True)
+    to_map = transformer_between("EPSG:4326", elevation.crs)
     easting, northing = to_map.transform(longitude_deg, latitude_deg)
     column = np.array([int(np.floor((easting - elevation.transform.c) / elevation.transform.a))])
     row = np.array([int(np.floor((northing - elevation.transform.f) / elevation.transform.e))])

@@ -4,11 +4,12 @@ import numpy as np
 import rasterio
 from affine import Affine
 from numpy.typing import NDArray
-from pyproj import CRS, Transformer
+from pyproj import CRS
 from rasterio.enums import Resampling
 from rasterio.vrt import WarpedVRT
 
 from geo_scout.errors import InputMistakes
+from geo_scout.formulas.transformers import transformer_between
 from geo_scout.model.layers import TURN_DEG, LayerSet, RasterLayer
 from geo_scout.model.zones import ReliefGrid
 from geo_scout.zones.cells import damaged
@@ -60,7 +61,7 @@ def warp_elevation(
     InputMistakes
         A block of the file cannot be read.
     """
-    area = _widen(Transformer.from_crs(crs, MERCATOR, always_xy=True).transform_bounds(*bounds))
+    area = _widen(transformer_between(crs, MERCATOR).transform_bounds(*bounds))
     turned = _turned_to(elevation, area)
     extent = _extent(elevation, turned)
     west, south = max(area[0], extent[0]), max(area[1], extent[1])
@@ -113,7 +114,7 @@ def _turned_to(raster: RasterLayer, area: tuple[float, float, float, float]) -> 
     """Return the files' grid, one in degrees moved by whole turns to where the area lies."""
     if not raster.crs.is_geographic:
         return raster.file_transform
-    east_of = Transformer.from_crs(MERCATOR, raster.crs, always_xy=True)
+    east_of = transformer_between(MERCATOR, raster.crs)
     longitude_deg, _ = east_of.transform((area[0] + area[2]) / 2, (area[1] + area[3]) / 2)
     centre_deg = raster.transform.c + raster.width * raster.transform.a / 2
     turns_deg = longitude_deg - float(near_to(np.array([longitude_deg]), centre_deg)[0])
@@ -132,7 +133,7 @@ def _extent(raster: RasterLayer, turned: Affine) -> tuple[float, float, float, f
     if raster.crs.is_geographic:
         west, east = max(west, -TURN_DEG / 2), min(east, TURN_DEG / 2)
         north, south = min(north, MERCATOR_EDGE_DEG), max(south, -MERCATOR_EDGE_DEG)
-    to_mercator = Transformer.from_crs(raster.crs, MERCATOR, always_xy=True)
+    to_mercator = transformer_between(raster.crs, MERCATOR)
     return to_mercator.transform_bounds(west, south, east, north, densify_pts=21)
 
 

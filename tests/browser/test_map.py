@@ -381,7 +381,7 @@ def test_text_is_readable_and_targets_are_large(open_page: Opener, map_file: Pat
 def test_hostile_text_is_shown_and_never_runs(
     open_page: Opener, make_season: Callable[..., SeasonResult], tmp_path: Path, evil: str
 ) -> None:
-    season = make_season(5, relief_px=0, text=lambda text: f"{evil} {text}")
+    season = make_season(3, relief_px=0, text=lambda text: f"{evil} {text}")
     page, watch = open_page(_write(tmp_path / "evil.html", season))
     shown = printable(evil)
     expect(page.locator("#title")).to_have_text(f"{shown} Pell Basin, summer 2026", use_inner_text=False)

@@ -6,9 +6,9 @@ from dataclasses import dataclass
 import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
-from pyproj import Transformer
 from rasterio.errors import RasterioIOError
 
+from geo_scout.formulas.transformers import transformer_between
 from geo_scout.layers.crosschecks.layers_read import LayersRead
 from geo_scout.layers.crosschecks.raster_looks import places_over, read_at
 from geo_scout.layers.wording import counted
@@ -82,14 +82,14 @@ def _witnesses(read: LayersRead, elevation: RasterLayer) -> Iterator[_Witness]:
     climate = read.rasters.get("climate_elevation")
     if climate is not None:
         places = places_over(elevation, read.usable("infestations"))
-        there = Transformer.from_crs(elevation.crs, climate.crs, always_xy=True).transform(*places)
+        there = transformer_between(elevation.crs, climate.crs).transform(*places)
         told, here = read_at(climate, there)[:, 0], read_at(elevation, places)[:, 0]
         known = np.isfinite(told) & np.isfinite(here)
         if known.sum() >= _LEAST_CELLS:
             yield _Witness("climate_elevation", "the layer climate_elevation", told[known], here[known])
     for layer, whose, table in _points(read):
         spots = table.dropna()
-        to_grid = Transformer.from_crs(4326, elevation.crs, always_xy=True)
+        to_grid = transformer_between(4326, elevation.crs)
         here = read_at(
             elevation, to_grid.transform(spots["longitude_deg"].to_numpy(), spots["latitude_deg"].to_numpy())
         )[:, 0]

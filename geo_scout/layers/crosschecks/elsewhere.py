@@ -8,6 +8,7 @@ import shapely
 from numpy.typing import NDArray
 from pyproj import Transformer
 
+from geo_scout.formulas.transformers import transformer_between
 from geo_scout.layers.crosschecks.layers_read import LayersRead
 from geo_scout.layers.crosschecks.neighbourhood import Neighbourhood, neighbourhood_of
 from geo_scout.layers.crosschecks.swapped_positions import bases_of
@@ -70,7 +71,7 @@ def _touch(boundaries: LayerDraft, infestations: LayerDraft) -> bool:
 
 def _is_over(raster: RasterLayer, infestations: LayerDraft) -> bool:
     """Return whether the bounds of any infestation meet the grid."""
-    to_grid = Transformer.from_crs(infestations.crs, raster.crs, always_xy=True)
+    to_grid = transformer_between(infestations.crs, raster.crs)
     return any(_meets(raster, part, to_grid) for part in _parts(infestations))
 
 

@@ -4,8 +4,8 @@ from collections.abc import Sequence
 
 import numpy as np
 import shapely
-from pyproj import Transformer
 
+from geo_scout.formulas.transformers import transformer_between
 from geo_scout.layers.crosschecks.layers_read import LayersRead
 from geo_scout.layers.crosschecks.neighbourhood import Neighbourhood, neighbourhood_of
 from geo_scout.layers.crosschecks.remarks import remark_first
@@ -93,7 +93,7 @@ def _say_elsewhere(draft: LayerDraft, around: Neighbourhood) -> None:
     """Look for the nearest place on the working plane, and measure to it on the Earth."""
     assert draft.crs is not None
     shapes = geometries(draft.frame)
-    to_plane = Transformer.from_crs(WGS84, draft.crs, always_xy=True)
+    to_plane = transformer_between(WGS84, draft.crs)
     middle = shapely.Point(to_plane.transform(around.longitude_deg, around.latitude_deg))
     nearest = shapely.shortest_line(shapes[np.argmin(shapely.distance(shapes, middle))], middle).coords[0]
     there = to_plane.transform(nearest[0], nearest[1], direction="INVERSE")

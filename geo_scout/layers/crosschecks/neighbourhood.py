@@ -5,8 +5,8 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 from numpy.typing import NDArray
-from pyproj import Transformer
 
+from geo_scout.formulas.transformers import transformer_between
 from geo_scout.layers.drafts import LayerDraft, Rows, geometries
 from geo_scout.layers.places.reference_systems import WGS84
 
@@ -52,7 +52,7 @@ class Neighbourhood:
             A layer in the working system; the middle of a feature's bounds is its place.
         """
         assert draft.crs is not None
-        to_degrees = Transformer.from_crs(draft.crs, WGS84, always_xy=True)
+        to_degrees = transformer_between(draft.crs, WGS84)
         middle = np.array(to_degrees.transform(self.longitude_deg, self.latitude_deg, direction="INVERSE"))
         places = _middles(draft)
         gap_m = np.hypot(*(places - middle).T)
@@ -87,9 +87,7 @@ def neighbourhood_of(infestations: LayerDraft) -> Neighbourhood:
     assert infestations.crs is not None
     places = _middles(infestations)
     middle = np.median(places, axis=0)
-    longitude_deg, latitude_deg = Transformer.from_crs(infestations.crs, WGS84, always_xy=True).transform(
-        *middle
-    )
+    longitude_deg, latitude_deg = transformer_between(infestations.crs, WGS84).transform(*middle)
     gaps_m = np.hypot(*(places - middle).T)
     scale_km = float(np.quantile(gaps_m, _SCALE_QUANTILE, method="lower")) / _M_PER_KM
     reach_km = max(LEAST_REACH_KM, _TIMES * scale_km)

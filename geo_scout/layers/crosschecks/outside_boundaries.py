@@ -3,8 +3,9 @@
 import numpy as np
 import shapely
 from numpy.typing import NDArray
-from pyproj import Geod, Transformer
+from pyproj import Geod
 
+from geo_scout.formulas.transformers import transformer_between
 from geo_scout.layers.crosschecks.layers_read import LayersRead
 from geo_scout.layers.crosschecks.remarks import FIRST, remark_first
 from geo_scout.layers.drafts import LayerDraft, Rows, Why, geometries
@@ -73,7 +74,7 @@ def _distance_m(
     assert draft.crs is not None
     _, nearest = areas.query_nearest(shapes, all_matches=False)
     lines = shapely.shortest_line(shapes, areas.geometries[nearest])
-    to_degrees = Transformer.from_crs(draft.crs, WGS84, always_xy=True)
+    to_degrees = transformer_between(draft.crs, WGS84)
     ends = np.column_stack(to_degrees.transform(*shapely.get_coordinates(lines).T))
     from_east, from_north, to_east, to_north = ends.reshape(-1, 4).T
     _, _, distance_m = Geod(ellps="WGS84").inv(from_east, from_north, to_east, to_north)

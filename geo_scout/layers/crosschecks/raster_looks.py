@@ -4,8 +4,8 @@ import numpy as np
 import rasterio
 import shapely
 from numpy.typing import NDArray
-from pyproj import Transformer
 
+from geo_scout.formulas.transformers import transformer_between
 from geo_scout.layers.drafts import LayerDraft, geometries
 from geo_scout.model.layers import TURN_DEG, RasterLayer
 
@@ -39,7 +39,7 @@ def places_over(raster: RasterLayer, infestations: LayerDraft | None) -> Places:
         return easting, northing
     chosen = np.unique(np.linspace(0, len(infestations.frame) - 1, _INFESTATIONS).astype(int))
     bounds = shapely.bounds(geometries(infestations.frame)[chosen])
-    to_raster = Transformer.from_crs(infestations.crs, raster.crs, always_xy=True)
+    to_raster = transformer_between(infestations.crs, raster.crs)
     here = to_raster.transform((bounds[:, 0] + bounds[:, 2]) / 2, (bounds[:, 1] + bounds[:, 3]) / 2)
     return np.concatenate([easting, here[0]]), np.concatenate([northing, here[1]])
 

@@ -1,9 +1,9 @@
 """Monthly minimum above the monthly maximum: swapped files, or different units."""
 
 import numpy as np
-from pyproj import Transformer
 from rasterio.errors import RasterioIOError
 
+from geo_scout.formulas.transformers import transformer_between
 from geo_scout.layers.crosschecks.layers_read import LayersRead
 from geo_scout.layers.crosschecks.raster_looks import places_over, read_at
 from geo_scout.layers.rasters.plausible import UNTRUE_SHARE
@@ -16,7 +16,7 @@ def check_tmin_below_tmax(read: LayersRead) -> None:
     if tmin is None or tmax is None:
         return
     easting, northing = places_over(tmin, read.usable("infestations"))
-    to_other = Transformer.from_crs(tmin.crs, tmax.crs, always_xy=True)
+    to_other = transformer_between(tmin.crs, tmax.crs)
     try:
         low = read_at(tmin, (easting, northing))
         high = read_at(tmax, to_other.transform(easting, northing))

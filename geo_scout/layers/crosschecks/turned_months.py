@@ -1,9 +1,9 @@
 """A warmest month in the cold half of the year: months that begin elsewhere than in January."""
 
 import numpy as np
-from pyproj import Transformer
 from rasterio.errors import RasterioIOError
 
+from geo_scout.formulas.transformers import transformer_between
 from geo_scout.layers.crosschecks.layers_read import LayersRead
 from geo_scout.layers.crosschecks.raster_looks import places_over, read_at
 
@@ -30,7 +30,7 @@ def check_warmest_month(read: LayersRead) -> None:
         values = read_at(tmax, places)
     except RasterioIOError:
         return  # a damaged block is told where the cells are needed
-    _, latitude_deg = Transformer.from_crs(tmax.crs, 4326, always_xy=True).transform(*places)
+    _, latitude_deg = transformer_between(tmax.crs, 4326).transform(*places)
     beyond = np.isfinite(values).all(axis=1) & (np.abs(latitude_deg) > _TROPIC_DEG)
     if not beyond.any():
         return

@@ -79,6 +79,7 @@ def _bare(name: str) -> str:
     return bare if not set(words) & _BESIDES else " ".join(word for word in words if word not in _BESIDES)
 
 
+@lru_cache(maxsize=20_000)
 def _alike(name: str, phrase: str) -> float:
     theirs, ours = words_of(name), words_of(phrase)
     if not theirs or not ours:
@@ -99,7 +100,11 @@ def _alike(name: str, phrase: str) -> float:
         left.remove(best)
     else:
         return round(min(found, len(theirs)) / len(theirs), 2)
-    ratio = difflib.SequenceMatcher(None, "".join(theirs), "".join(ours)).ratio()
+    letters = difflib.SequenceMatcher(None, "".join(theirs), "".join(ours))
+    # Bounds that are quick to find; few names are nearly alike.
+    if letters.real_quick_ratio() < _TYPO or letters.quick_ratio() < _TYPO:
+        return 0.0
+    ratio = letters.ratio()
     return round(0.9 * ratio, 2) if ratio >= _TYPO else 0.0
 
 

@@ -3,9 +3,10 @@
 from collections.abc import Iterable, Iterator, Sequence
 
 import numpy as np
-from pyproj import CRS, Transformer
+from pyproj import CRS
 from pyproj.exceptions import CRSError, ProjError
 
+from geo_scout.formulas.transformers import transformer_between
 from geo_scout.layers.inspect.cell_tests import number_words
 from geo_scout.layers.inspect.columns_guessed import position_of
 from geo_scout.layers.inspect.names import words_of
@@ -89,10 +90,7 @@ def fitting_systems(
     fitting = []
     for system in dict.fromkeys(systems):
         try:
-            to_degrees = Transformer.from_crs(
-                CRS.from_user_input(system), CRS.from_epsg(4326), always_xy=True
-            )
-            place = to_degrees.transform(east, north)
+            place = transformer_between(CRS.from_user_input(system), 4326).transform(east, north)
         except (CRSError, ProjError):
             continue
         apart = np.abs(np.subtract(place, middle_deg))

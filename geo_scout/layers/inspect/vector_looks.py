@@ -10,11 +10,12 @@ import pyogrio
 import pyogrio.raw
 import shapely
 from numpy.typing import NDArray
-from pyproj import CRS, Transformer
+from pyproj import CRS
 from pyproj.exceptions import ProjError
 from shapely import GeometryType
 
 from geo_scout.formulas.geodesy import working_crs
+from geo_scout.formulas.transformers import transformer_between
 from geo_scout.layers.inspect.columns_found import describe_column
 from geo_scout.layers.opening.archives import ARCHIVE_SUFFIXES, find_in_archive
 from geo_scout.layers.opening.gdal_settings import read_layer_names, reading_options
@@ -140,7 +141,7 @@ def _placed(
     """Return the middle of each shape in degrees and its area; both empty where nobody can know."""
     if crs is None:
         return (), ()
-    to_degrees = Transformer.from_crs(crs, CRS.from_epsg(4326), always_xy=True)
+    to_degrees = transformer_between(crs, CRS.from_epsg(4326))
 
     def moved(points: NDArray[np.float64]) -> NDArray[np.float64]:
         return np.column_stack(to_degrees.transform(points[:, 0], points[:, 1]))
@@ -163,7 +164,7 @@ def _placed(
 def _areas_m2(placed: NDArray[np.object_], middles_deg: NDArray[np.float64]) -> NDArray[np.float64]:
     """Return the area of each shape in degrees, on the equal-area plane a run would use [m2]."""
     plane = working_crs(middles_deg[:, 0], middles_deg[:, 1])
-    to_plane = Transformer.from_crs(CRS.from_epsg(4326), plane, always_xy=True)
+    to_plane = transformer_between(CRS.from_epsg(4326), plane)
 
     def moved(points: NDArray[np.float64]) -> NDArray[np.float64]:
         return np.column_stack(to_plane.transform(points[:, 0], points[:, 1]))

@@ -13,6 +13,7 @@ from pyproj.exceptions import CRSError, ProjError
 from pyproj.transformer import TransformerGroup
 
 from geo_scout.formulas.geodesy import working_crs
+from geo_scout.formulas.transformers import transformer_between
 from geo_scout.layers.noticed import Noticed
 from geo_scout.model.layer_table import LayerTable
 from geo_scout.model.season import Season
@@ -118,7 +119,7 @@ def _choose(
 def _leads_to_degrees(crs: CRS) -> bool:
     """Return whether there is a way to WGS 84; a damaged definition, or one of the Moon, has none."""
     try:
-        Transformer.from_crs(crs, WGS84, always_xy=True)
+        transformer_between(crs, WGS84)
     except ProjError:
         return False
     return True
@@ -146,7 +147,7 @@ def first_points_deg(
     vertices = shapely.get_coordinates(shapes)
     sizes = shapely.get_num_coordinates(shapes)
     first = (np.cumsum(sizes) - sizes)[sizes > 0]
-    to_degrees = Transformer.from_crs(crs, WGS84, always_xy=True)
+    to_degrees = transformer_between(crs, WGS84)
     longitude_deg, latitude_deg = to_degrees.transform(vertices[first, 0], vertices[first, 1])
     return np.asarray(longitude_deg, dtype=np.float64), np.asarray(latitude_deg, dtype=np.float64)
 

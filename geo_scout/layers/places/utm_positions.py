@@ -5,10 +5,11 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
-from pyproj import CRS, Transformer
+from pyproj import CRS
 from pyproj.crs import ProjectedCRS
 from pyproj.crs.coordinate_operation import UTMConversion
 
+from geo_scout.formulas.transformers import transformer_between
 from geo_scout.layers.cells.text_values import Texts
 
 FloatArray = NDArray[np.float64]
@@ -59,7 +60,7 @@ def read_utm(
     keys = np.array([(zone.number, zone.is_south) for zone in read], dtype=np.int64).reshape(-1, 2)
     for number, is_south in sorted({(int(a), bool(b)) for a, b in keys[usable]}):
         rows = usable & (keys[:, 0] == number) & (keys[:, 1] == is_south)
-        to_degrees = Transformer.from_crs(zone_crs(number, is_south, datum), datum, always_xy=True)
+        to_degrees = transformer_between(zone_crs(number, is_south, datum), datum)
         longitude_deg[rows], latitude_deg[rows] = to_degrees.transform(easting_m[rows], northing_m[rows])
     _check_bands(read, latitude_deg, problems)
     outside = problems != ""
