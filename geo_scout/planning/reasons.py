@@ -26,6 +26,7 @@ _UNKNOWN_YIELD = (
 )
 _READ = (
     "role", "barred", "purpose", "presence_share", "catch_date", "releases", "last_visit", "latest_release",
+    "state",
 )  # fmt: skip
 
 
@@ -145,6 +146,8 @@ def _zero(row: int, site: Any, why: Reasoning, told: NDArray[np.object_]) -> str
     if why.role == "release" and site.purpose == "supplement":
         return "a supplement may be released whether the agent lives here or not"
     if site.presence_share == 0:
+        if site.state == "lost":
+            return "what lived here was destroyed, and nothing since could have brought the agent back"
         return "no release, find or spread on record could have brought the agent here"
     gain = why.visits.outcomes.gain[row][why.visits.outcomes.chance[row] > 0]
     hurdle = why.plan.hurdle[row]
