@@ -20,7 +20,7 @@ from geo_scout.evidence.supply import measure_supply
 from geo_scout.evidence.wishes import purposes, unplaced_requests
 from geo_scout.formulas.geodesy import nearest_edge
 from geo_scout.model.agent import AgentProfile
-from geo_scout.model.evidence import Evidence
+from geo_scout.model.evidence import OUTCOMES, Evidence
 from geo_scout.model.layers import LayerSet
 from geo_scout.model.plane import plane_of
 from geo_scout.model.rows import join_texts
@@ -136,7 +136,7 @@ def _with_outcome(
     visits = visits.assign(found=seen & ~is_void, told=np.select([seen & is_void, seen], [1, 3], 2))
     linked = visits[visits["release_id"] != ""].groupby("release_id")
     told = linked["told"].max().reindex(releases["release_id"], fill_value=0).to_numpy(dtype=np.intp)
-    outcome = np.array(["not visited", "found too early", "not found", "found"], dtype=object)[told]
+    outcome = np.array(OUTCOMES, dtype=object)[told]
     finds = visits[visits["found"]].groupby("release_id")["date"].max().dt.year
     return releases.assign(
         outcome=outcome,

@@ -8,6 +8,9 @@ import pandas as pd
 from geo_scout.model.finding import Finding
 from geo_scout.model.outcome_rates import OutcomeRates
 
+OUTCOMES = ("not visited", "found too early", "not found", "found")
+"""What visits say of a release, each more than those before it."""
+
 
 @dataclass(frozen=True)
 class Evidence:
