@@ -130,11 +130,13 @@ def gather_happenings(
     -----
     A find whose chance of finding is 0 or not known counts as one that was sure to see the agent: somebody
     saw it. A find so soon after a release that it may be of the very agents released changes nothing. Visits
-    outside every patch that found nothing, where no release or find is on record, are left out.
+    outside every patch that found nothing, where no release or find is on record, are left out, and so are
+    visits dated before the release they name.
     """
     number = pd.Index(places.place_id)
     release_place = number.get_indexer(pd.Index(place_of_releases(releases)))
     visit_place = number.get_indexer(pd.Index(place_of_visits(visits)))
+    visit_place = np.where(sightings.is_misdated, -1, visit_place)
     found = visits["found"].to_numpy(dtype=bool)
     share, wrong = _of_visits(sightings, found)
     nothing = np.zeros((len(losses.place), 3))

@@ -5,6 +5,7 @@ from typing import Any
 import geopandas as gpd
 import numpy as np
 import pandas as pd
+from numpy.typing import NDArray
 
 from geo_scout.evidence.places import place_of_visits
 from geo_scout.formulas.unions import union_by_label
@@ -26,7 +27,10 @@ COLUMNS = (
 
 
 def confirm_finds(
-    visits: gpd.GeoDataFrame, releases: gpd.GeoDataFrame, years_to_confirm: Sourced[Any] | None
+    visits: gpd.GeoDataFrame,
+    releases: gpd.GeoDataFrame,
+    years_to_confirm: Sourced[Any] | None,
+    is_void: NDArray[np.bool_],
 ) -> gpd.GeoDataFrame:
     """Return visits with ``confirms``: a find that came long enough after the first release there.
 
@@ -36,12 +40,15 @@ def confirm_finds(
         Records of one agent with ``site_id`` and ``era`` (`eras.count_losses`).
     years_to_confirm
         Years a single-generation agent needs before a find means establishment; None: any find.
+    is_void
+        (n,) whether a find would change nothing (`signs.Sightings`): it confirms nothing either.
 
     Notes
     -----
     The release that counts is the earlier of the one the visit names and the first in its patch, both since
     what lived there was last destroyed. An anniversary counts as full years. A find dated before the release
-    it names is a mistake in one of the two and confirms nothing.
+    it names is a mistake in one of the two and confirms nothing, and neither does one so soon after the
+    latest release there that it may be of the agents released.
     """
     day = visits["date"].to_numpy()
     by_id = releases.drop_duplicates("release_id").set_index("release_id")
@@ -57,7 +64,7 @@ def confirm_finds(
     is_late_enough = (days >= np.floor(needed_years * DAYS_PER_YEAR)) | np.isnan(days)
     return visits.assign(
         years_since_release=days / DAYS_PER_YEAR,
-        confirms=visits["found"].to_numpy(dtype=bool) & is_late_enough,
+        confirms=visits["found"].to_numpy(dtype=bool) & is_late_enough & ~is_void,
     )
 
 
@@ -110,9 +117,18 @@ def _first_dates(releases: gpd.GeoDataFrame) -> pd.Series:
 
 
 def _release_ids(finds: gpd.GeoDataFrame, releases: gpd.GeoDataFrame) -> pd.Series:
-    """Return the releases the finds of each place name and those in the patch, sorted."""
+    """Return the releases the finds of each place name and those in the patch, sorted.
+
+    Beside finds since a loss none that was put there before it.
+    """
+    era = releases.drop_duplicates("release_id").set_index("release_id")["era"]
+    is_older = era.reindex(finds["release_id"]).to_numpy() < finds["era"].to_numpy()
+    first_era = finds.groupby("place")["era"].min()
     inside = releases.assign(place=releases["site_id"])
-    both = pd.concat([frame[["place", "release_id"]] for frame in (finds, inside) if len(frame)] or [finds])
+    inside = inside[inside["era"].to_numpy() >= first_era.reindex(inside["place"]).to_numpy()]
+    both = pd.concat(
+        [frame[["place", "release_id"]] for frame in (finds[~is_older], inside) if len(frame)] or [finds]
+    )
     return _each_once(both[both["release_id"] != ""].sort_values("release_id", kind="stable"), "release_id")
 
 

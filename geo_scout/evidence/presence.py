@@ -79,7 +79,8 @@ def lay_grounds(
     """
     places = list_places(sites.patches, releases, visits)
     blank_hours = season.settings.records.blank_effort_hours
-    sightings = judge_visits(visits, _latest_release(releases, visits), agent, blank_hours)
+    latest, named = _latest_release(releases, visits), _named_release(releases, visits)
+    sightings = judge_visits(visits, latest, named, agent, blank_hours)
     losses = find_losses(places, sites, layers, season)
     happenings = gather_happenings(places, releases, visits, sightings, losses, agent)
     started = happenings.starts(len(places.place_id))
@@ -163,3 +164,9 @@ def _latest_release(releases: gpd.GeoDataFrame, visits: gpd.GeoDataFrame) -> NDA
     put = put.assign(released=put["date"]).sort_values("date", kind="stable")
     latest = pd.merge_asof(order, put, on="date", by="place").sort_values("row")
     return latest["released"].to_numpy().astype("datetime64[D]")
+
+
+def _named_release(releases: gpd.GeoDataFrame, visits: gpd.GeoDataFrame) -> NDArray[np.datetime64]:
+    """Return the day of the release each visit names; NaT none."""
+    put = releases.drop_duplicates("release_id").set_index("release_id")["date"]
+    return put.reindex(visits["release_id"]).to_numpy().astype("datetime64[D]")

@@ -31,7 +31,8 @@ def rate_outcomes(
     Notes
     -----
     A release counts as revisited when it was found, or visited when it could be seen; where no chance of
-    finding is known, any visit counts. The adjusted rate reads only visits with a known chance, finds and
+    finding is known, any visit counts. A find that may be of the agents just released does not, nor does a
+    visit dated before its release. The adjusted rate reads only visits with a known chance, finds and
     failures alike: to count finds of unknown ways of looking without their failures would raise it. It takes
     the population as it was at its visits: who died out before them has not established.
     """
@@ -86,6 +87,7 @@ def _told_by_release(
     place = {release_id: row for row, release_id in reversed(list(enumerate(ids)))}
     row = np.array([place.get(release_id, -1) for release_id in visits["release_id"]], dtype=np.intp)
     found = visits["found"].to_numpy(dtype=bool)
+    row[sightings.is_misdated | (found & sightings.is_too_young)] = -1
     found_share, wrong_share = sightings.found_share[:, BEST], sightings.wrong_share[:, BEST]
     is_known = ~np.isnan(found_share) & (found_share > 0)
     could_be_seen = found | ~(found_share == 0)

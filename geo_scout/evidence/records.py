@@ -20,7 +20,7 @@ from geo_scout.evidence.supply import measure_supply
 from geo_scout.evidence.wishes import purposes, unplaced_requests
 from geo_scout.formulas.geodesy import nearest_edge
 from geo_scout.model.agent import AgentProfile
-from geo_scout.model.evidence import Evidence
+from geo_scout.model.evidence import OUTCOMES, Evidence
 from geo_scout.model.layers import LayerSet
 from geo_scout.model.plane import plane_of
 from geo_scout.model.rows import join_texts
@@ -94,8 +94,9 @@ def _placed_records(
     grounds = lay_grounds(sites, layers, season, agent, releases, visits)
     releases = _with_era(releases, place_of_releases(releases), grounds)
     visits = _with_era(visits, place_of_visits(visits), grounds)
-    visits = confirm_finds(visits, releases, agent.establishment.years_to_confirm)
-    releases = _with_outcome(releases, visits).assign(place_id=place_of_releases(releases))
+    is_void = grounds.sightings.is_void
+    visits = confirm_finds(visits, releases, agent.establishment.years_to_confirm, is_void)
+    releases = _with_outcome(releases, visits, is_void).assign(place_id=place_of_releases(releases))
     return releases, visits, grounds
 
 
@@ -127,11 +128,15 @@ def _with_era(records: gpd.GeoDataFrame, place_id: NDArray[np.object_], grounds:
     return records.assign(era=era, is_current=is_current)
 
 
-def _with_outcome(releases: gpd.GeoDataFrame, visits: gpd.GeoDataFrame) -> gpd.GeoDataFrame:
-    """Return the releases with what the visits linked to them say."""
+def _with_outcome(
+    releases: gpd.GeoDataFrame, visits: gpd.GeoDataFrame, is_void: NDArray[np.bool_]
+) -> gpd.GeoDataFrame:
+    """Return the releases with what the visits linked to them say; finds that change nothing come last."""
+    seen = visits["found"].to_numpy(dtype=bool)
+    visits = visits.assign(found=seen & ~is_void, told=np.select([seen & is_void, seen], [1, 3], 2))
     linked = visits[visits["release_id"] != ""].groupby("release_id")
-    found = linked["found"].any().reindex(releases["release_id"])
-    outcome = np.where(found.isna(), "not visited", np.where(found == True, "found", "not found"))  # noqa: E712
+    told = linked["told"].max().reindex(releases["release_id"], fill_value=0).to_numpy(dtype=np.intp)
+    outcome = np.array(OUTCOMES, dtype=object)[told]
     finds = visits[visits["found"]].groupby("release_id")["date"].max().dt.year
     return releases.assign(
         outcome=outcome,

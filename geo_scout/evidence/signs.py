@@ -21,6 +21,8 @@ NO_EFFORT = "no effort is written down"
 NOT_LOOKED = "no effort was spent"
 OUT_OF_SEASON = "it cannot be seen on that day"
 TOO_YOUNG = "the latest release there was too young to be seen"
+MISDATED = "it is dated before the release it names"
+OF_THE_RELEASED = "it may be of the agents just released there"
 
 
 @dataclass(frozen=True)
@@ -43,6 +45,9 @@ class Sightings:
     is_too_young
         (n,) whether the latest release there was so young that a find may be of the agents released, and a
         visit in vain of no weight.
+    is_misdated
+        (n,) whether the visit is dated before the release it names: one of the two is wrong, and the visit
+        says nothing.
     """
 
     sign: NDArray[np.intp]
@@ -51,6 +56,12 @@ class Sightings:
     wrong_share: NDArray[np.float64]
     silent: NDArray[np.object_]
     is_too_young: NDArray[np.bool_]
+    is_misdated: NDArray[np.bool_]
+
+    @property
+    def is_void(self) -> NDArray[np.bool_]:
+        """Whether a find changes nothing."""
+        return np.asarray(self.is_too_young | self.is_misdated, dtype=bool)
 
     @property
     def is_out_of_season(self) -> NDArray[np.bool_]:
@@ -61,6 +72,7 @@ class Sightings:
 def judge_visits(
     visits: gpd.GeoDataFrame,
     latest_release: NDArray[np.datetime64],
+    named_release: NDArray[np.datetime64],
     agent: AgentProfile,
     blank_effort_hours: float | None,
 ) -> Sightings:
@@ -72,6 +84,8 @@ def judge_visits(
         Visits of one agent.
     latest_release
         (n,) day of the latest release in the place of each visit, up to the visit; NaT none.
+    named_release
+        (n,) day of the release each visit names; NaT none.
     agent
         The profile with its signs.
     blank_effort_hours
@@ -94,6 +108,7 @@ def judge_visits(
     rows = np.arange(count)
     seen_then = np.vstack([np.ones(count, dtype=bool), in_season])[choice, rows]
     too_young = _too_young(visits, latest_release, agent)
+    misdated = np.asarray(visits["date"].to_numpy() < named_release, dtype=np.bool_)
     silent = np.full(count, SPEAKS, dtype=object)
     for is_so, why in (
         (np.isnan(effort), NO_EFFORT),
@@ -101,14 +116,15 @@ def judge_visits(
         (too_young, TOO_YOUNG),
         (~seen_then, OUT_OF_SEASON),
         (choice == 0, NO_SIGN),
+        (misdated, MISDATED),
     ):
         silent[is_so] = why
     found_share = share[choice, rows]
     found_share[choice == 0] = np.nan
-    found_share[(choice > 0) & (too_young | ~seen_then)] = 0.0
+    found_share[(choice > 0) & (too_young | misdated | ~seen_then)] = 0.0
     wrong_share = np.array([[0.0, 0.0, 0.0], *(_wrong(sign) for sign in agent.signs)])[choice]
     wrong_share[has_voucher(visits)] = 0.0
-    return Sightings(choice - 1, effort, found_share, wrong_share, silent, too_young)
+    return Sightings(choice - 1, effort, found_share, wrong_share, silent, too_young, misdated)
 
 
 def has_voucher(visits: gpd.GeoDataFrame) -> NDArray[np.bool_]:

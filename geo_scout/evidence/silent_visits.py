@@ -13,7 +13,7 @@ _FIXES = {
     NO_EFFORT: "Fill effort_hours, or set [records] blank_effort_hours to what such a visit usually took.",
 }
 
-_WHY = {NO_SIGN: "no sign of the profile has their method"}
+MOST_NAMED = 3
 
 
 def report_silent_visits(
@@ -39,13 +39,30 @@ def report_silent_visits(
             feature="",
             what=f"{count} of {int((~found).sum())} visits that did not find {agent.name} "
             f"{'changes' if count == 1 else 'change'} nothing: "
-            f"{_WHY.get(why, why)}.",
+            f"{why if why != NO_SIGN else 'no sign of the profile has ' + _methods(visits[is_meant])}.",
             fix=fix,
         )
         for why, fix in _FIXES.items()
-        if (count := int(((sightings.silent == why) & ~found).sum()))
+        if (count := int((is_meant := (sightings.silent == why) & ~found).sum()))
     ]
     return noticed + _out_of_season(visits[found & sightings.is_out_of_season], sightings, agent, found)
+
+
+def _named(visit_ids: list[str]) -> str:
+    more = len(visit_ids) - MOST_NAMED
+    return ", ".join(map(str, visit_ids[:MOST_NAMED])) + (f" and {more} more" if more > 0 else "")
+
+
+def _methods(visits: gpd.GeoDataFrame) -> str:
+    """Return the methods of some visits, the most frequent first, with the first of the visits of each."""
+    by_method = visits.groupby(visits["method"].astype(str), sort=True)["visit_id"].agg(list)
+    by_method = by_method.iloc[np.argsort(-by_method.map(len).to_numpy(), kind="stable")]
+    told = [
+        f"{repr(str(method)) if str(method).strip() else 'a blank method'} ({_named(names)})"
+        for method, names in by_method.head(MOST_NAMED).items()
+    ]
+    more = len(by_method) - len(told)
+    return ", ".join(told) + (f" and {more} more" if more > 0 else "")
 
 
 def _out_of_season(

@@ -36,7 +36,8 @@ NO_DAY = np.datetime64("NaT", "D")
 class _Records:
     """What the records of each place come to.
 
-    Days are (n,), NaT none; texts by place number. ``effective`` counts visits that changed the chance.
+    Days are (n,), NaT none; texts by place number. ``effective`` counts visits that changed the chance. Where
+    something was put or found after a loss, all of them but the loss are of the time since.
     """
 
     release: NDArray[np.datetime64]
@@ -53,13 +54,12 @@ class _Records:
     @property
     def is_confirmed(self) -> NDArray[np.bool_]:
         """Where a find confirms it that came after the ground was last destroyed."""
-        return np.asarray(~np.isnat(self.confirmed) & ~(self.loss >= self.confirmed))
+        return np.asarray(~np.isnat(self.confirmed) & ~(self.loss > self.confirmed))
 
     @property
     def is_destroyed(self) -> NDArray[np.bool_]:
         """Where nothing was put or found since the ground was destroyed."""
-        last_alive = np.fmax(self.release, self.find)
-        return np.asarray(~np.isnat(last_alive) & (self.loss > last_alive))
+        return _is_destroyed(self.release, self.find, self.loss)
 
 
 def name_states(
@@ -100,7 +100,7 @@ def name_states(
     The first that fits: lost, confirmed, too early, then likely, possible or unlikely by the best chance.
     What was destroyed on record is lost, until others are more than unlikely to have come in its place.
     ``state_year`` is the year of the loss, of the last find that confirms, or of the last record that speaks;
-    nan where none does.
+    nan where none does, and where others are likely or may have come since a loss.
     """
     records = _gather(grounds, releases, visits)
     wait_years = _wait_years(agent)
@@ -166,28 +166,38 @@ def _states(
 def _last_that_speaks(records: _Records, state: NDArray[np.object_]) -> NDArray[np.datetime64]:
     last = np.fmax(np.fmax(records.release, records.find), records.effective)
     return np.select(
-        [records.is_destroyed, state == "confirmed", state == "too early"],
-        [records.loss, records.confirmed, records.release],
+        [
+            records.is_destroyed & (state == "lost"),
+            records.is_destroyed,
+            state == "confirmed",
+            state == "too early",
+        ],
+        [records.loss, np.full(len(last), NO_DAY), records.confirmed, records.release],
         last,
     )
 
 
 def _gather(grounds: Grounds, releases: gpd.GeoDataFrame, visits: gpd.GeoDataFrame) -> _Records:
     happened, number = grounds.happenings, pd.Index(grounds.places.place_id)
-    speaks = happened.share[:, 1] > 0
-    in_vain = happened.kind == Kind.NOT_FOUND
-    found = happened.kind == Kind.FOUND
     lost = happened.kind == Kind.LOSS
+    loss = _last_day(grounds, lost)
+    is_told, is_destroyed = _told(grounds, loss)
+    speaks = happened.share[:, 1] > 0
+    in_vain = is_told & (happened.kind == Kind.NOT_FOUND)
+    found = is_told & (happened.kind == Kind.FOUND)
+    released = is_told & (happened.kind == Kind.RELEASE)
     confirming = visits[visits["confirms"].to_numpy(dtype=bool)]
     confirming = confirming.assign(place=number.get_indexer(pd.Index(place_of_visits(confirming))))
+    is_since = confirming["is_current"].to_numpy(dtype=bool) | is_destroyed[confirming["place"]]
+    confirming = confirming[is_since]
     confirming = confirming.sort_values(["date", "visit_id"], kind="stable")
     confirmed = np.full(len(number), NO_DAY)
     confirmed[confirming["place"]] = confirming["date"].to_numpy().astype("datetime64[D]")
     return _Records(
-        release=_last_day(grounds, happened.kind == Kind.RELEASE),
+        release=_last_day(grounds, released),
         find=_last_day(grounds, found),
         confirmed=confirmed,
-        loss=_last_day(grounds, lost),
+        loss=loss,
         effective=_last_day(grounds, (found | in_vain) & speaks),
         in_vain=_count(grounds, in_vain & speaks),
         silent=_count(grounds, in_vain & ~speaks),
@@ -198,12 +208,30 @@ def _gather(grounds: Grounds, releases: gpd.GeoDataFrame, visits: gpd.GeoDataFra
                 strict=True,
             )
         ),
-        release_words=_release_words(grounds, releases),
+        release_words=_release_words(grounds, releases, released),
         confirmed_words={
             int(str(place)): str(text)
             for place, text in join_texts(confirming["visit_id"], confirming["place"], ", ").items()
         },
     )
+
+
+def _told(grounds: Grounds, loss: NDArray[np.datetime64]) -> tuple[NDArray[np.bool_], NDArray[np.bool_]]:
+    """Return which happenings are told of each place, and which places were destroyed.
+
+    What was destroyed is told whole; elsewhere only what came since the last loss.
+    """
+    happened = grounds.happenings
+    release, find = (_last_day(grounds, happened.kind == kind) for kind in (Kind.RELEASE, Kind.FOUND))
+    is_destroyed = _is_destroyed(release, find, loss)
+    return ~(happened.day < loss[happened.place]) | is_destroyed[happened.place], is_destroyed
+
+
+def _is_destroyed(
+    release: NDArray[np.datetime64], find: NDArray[np.datetime64], loss: NDArray[np.datetime64]
+) -> NDArray[np.bool_]:
+    last_alive = np.fmax(release, find)
+    return np.asarray(~np.isnat(last_alive) & (loss > last_alive))
 
 
 def _last_day(grounds: Grounds, kept: NDArray[np.bool_]) -> NDArray[np.datetime64]:
@@ -216,9 +244,8 @@ def _count(grounds: Grounds, kept: NDArray[np.bool_]) -> NDArray[np.int64]:
     return np.bincount(grounds.happenings.place[kept], minlength=len(grounds.places.place_id))
 
 
-def _release_words(grounds: Grounds, releases: gpd.GeoDataFrame) -> dict[int, str]:
+def _release_words(grounds: Grounds, releases: gpd.GeoDataFrame, put: NDArray[np.bool_]) -> dict[int, str]:
     happened = grounds.happenings
-    put = happened.kind == Kind.RELEASE
     ids, day = plain_values(releases["release_id"]), happened.day
     rows: dict[int, list[int]] = {}
     for at in np.flatnonzero(put).tolist():
@@ -290,6 +317,8 @@ class _Sentences:
             return self.without
         if self.arrived[place, BEST] >= WORTH_SAYING:
             parts.append(f"{percent_range(*self.arrived[place].tolist())} that others around have sent it")
+        if place in records.loss_words and not self.is_destroyed[place]:
+            parts.append(f"since {records.loss_words[place]}, {records.loss[place]}")
         parts.append(self.grounds.losses.touched.get(place, ""))
         return "; ".join(part for part in parts if part)
 

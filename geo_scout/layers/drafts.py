@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 from pyproj import CRS
 
 from geo_scout.formulas.transformers import transformer_between
+from geo_scout.layers.bad_features import BAD_TOLD, BadFeature, first_told, how_to_mend
 from geo_scout.layers.noticed import Noticed
 from geo_scout.layers.wording import counted, listed
 from geo_scout.model.finding import Finding, Grade
@@ -77,6 +78,10 @@ class LayerDraft(Noticed):
         Features that the share of bad ones is taken of.
     bad
         Bad features by reason.
+    bad_told
+        The first bad features of each reason: reason, label, sentence and fix.
+    unread
+        By column and row number, what is wrong with a cell that is filled and gave no value.
     """
 
     table: LayerTable = field(kw_only=True)
@@ -86,6 +91,8 @@ class LayerDraft(Noticed):
     accuracy_m: float = field(kw_only=True, default=0.0)
     considered: int = 0
     bad: Counter[str] = field(default_factory=Counter)
+    bad_told: list[BadFeature] = field(default_factory=list)
+    unread: dict[str, dict[int, str]] = field(default_factory=dict)
 
     def texts(self, column: str) -> NDArray[np.object_]:
         """Return a column as an object array."""
@@ -129,7 +136,18 @@ class LayerDraft(Noticed):
         self.remark(rows, why, told)
         if why.is_bad:
             self.bad[why.reason] += int(rows.sum())
+            self._keep_told(rows, why, what)
         self.drop(rows)
+
+    def _keep_told(self, rows: Rows, why: Why, what: Sequence[str] | str) -> None:
+        first = np.flatnonzero(rows)[:BAD_TOLD]
+        chosen = np.zeros(len(rows), dtype=bool)
+        chosen[first] = True
+        sentences = [what] * len(first) if isinstance(what, str) else what
+        self.bad_told += [
+            BadFeature(why.reason, label, sentence, why.fix)
+            for label, sentence in zip(self.labels(chosen), sentences, strict=False)
+        ]
 
     def drop(self, rows: Rows) -> None:
         """Take the chosen rows out without a word; the caller says why."""
@@ -152,13 +170,9 @@ class LayerDraft(Noticed):
             f"{bad:,} of {counted(self.considered, 'feature')} ({100 * bad / self.considered:.1f} percent) "
             f"cannot be used; the limit is {100 * limit:g} percent (rules.max_bad_share): {reasons}."
         )
-        fix = "Mend the features that were set aside"
-        fix += (
-            ", or raise max_bad_share under [rules] to do without them."
-            if bad < self.considered
-            else "; see the reason at each."
-        )
-        self.say("too-many-bad", "stop", what, fix)
+        shown = first_told(self.bad_told)
+        told = " ".join(f"{one.label}: {one.sentence}" for one in shown)
+        self.say("too-many-bad", "stop", f"{what} {told}", how_to_mend(shown, is_all=bad >= self.considered))
 
     def _places_deg(self, rows: Rows) -> list[tuple[float | None, float | None]]:
         nowhere: list[tuple[float | None, float | None]] = [(None, None)] * int(rows.sum())

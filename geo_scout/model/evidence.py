@@ -8,6 +8,9 @@ import pandas as pd
 from geo_scout.model.finding import Finding
 from geo_scout.model.outcome_rates import OutcomeRates
 
+OUTCOMES = ("not visited", "found too early", "not found", "found")
+"""What visits say of a release, each more than those before it."""
+
 
 @dataclass(frozen=True)
 class Evidence:
@@ -18,14 +21,14 @@ class Evidence:
     agent
         Name of the agent.
     releases
-        The agent's releases with ``outcome`` ("found", "not found", "not visited"), ``visits``
-        (number), ``last_visit`` (date), ``year_found`` (nan), ``site_id`` (patch it lies in, or ""),
+        The agent's releases with ``outcome`` ("found", "not found", "found too early", "not visited"),
+        ``visits`` (number), ``last_visit`` (date), ``year_found`` (nan), ``site_id`` (its patch, or ""),
         ``place_id`` (``site_id``, or "at release ID" outside every patch), and of their place ``state``,
         ``state_year``, ``state_words``, ``presence_low_share``, ``presence_share``, ``presence_high_share``;
         ``district`` ("" unmapped) and ``lost_on`` (days that ended what lived there, since the release).
     visits
         The agent's visits with ``site_id``, ``found``, ``confirms``, ``years_since_release`` and
-        ``says_nothing`` (why a visit that found nothing changes nothing; "" where it does).
+        ``says_nothing`` (why a visit changes nothing; "" where it does).
     populations
         Confirmed populations, one row each: ``population_id``, ``name``, ``site_id`` ("" outside
         every patch), ``first_found``, ``last_found`` (dates), ``found_by`` (visit ids, text),

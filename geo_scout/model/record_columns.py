@@ -55,7 +55,11 @@ RELEASE_COLUMNS: tuple[RecordColumn, ...] = (
     *_PLACE,
     RecordColumn("place_id", "the patch, or the ground of its own the release stands for"),
     _DISTRICT,
-    RecordColumn("outcome", "found, not found or not visited, by the visits that belong to the release"),
+    RecordColumn(
+        "outcome",
+        "found, not found, not visited, or found too early (so soon that it may be of the agents released), "
+        "by the visits that belong to the release",
+    ),
     RecordColumn("visits", "number of these visits"),
     RecordColumn("last_visit", "day of the last of them"),
     RecordColumn("year_found", "year of the last find among them"),
@@ -83,5 +87,5 @@ VISIT_COLUMNS: tuple[RecordColumn, ...] = (
     _DISTRICT,
     RecordColumn("years_since_release", "years since the first release that counts for it"),
     RecordColumn("confirms", "yes where it is a find that confirms a population"),
-    RecordColumn("says_nothing", "why a visit that found nothing changes nothing; blank where it does"),
+    RecordColumn("says_nothing", "why a visit changes nothing; blank where it does"),
 )  # fmt: skip

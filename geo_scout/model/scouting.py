@@ -109,6 +109,12 @@ SCOUTING_COLUMNS: tuple[str, ...] = (
 )
 """Columns of every list of visits; what to ask and check before going follows them."""
 
+WORTH_DECIMALS = 4
+"""Decimals a worth prints with; a visit whose worth then prints as 0 is not on the list. Our choice."""
+
+NEXT_TO_NOTHING = "a visit here changes next to nothing: "
+"""Begins the reason of a visit whose worth is above 0 and prints as 0."""
+
 LEAST_WORTH = 0.005
 """Visits worth less are next to nothing: their worth prints as 0.00. Our choice [of the list's unit]."""
 

@@ -3,6 +3,7 @@
 import pandas as pd
 
 from geo_scout.model.rows import plain_values
+from geo_scout.model.scouting import WORTH_DECIMALS
 from geo_scout.model.visible_text import printable
 
 DECIMALS_BY_ENDING: tuple[tuple[str, int], ...] = (
@@ -36,7 +37,7 @@ DECIMALS_BY_NAME: dict[str, int] = {
     "heat_load": 4,
     "years_since_release": 1,
     "releases_if_enough": 2,
-    "visit_worth": 4,
+    "visit_worth": WORTH_DECIMALS,
     "worth_per_hour": 4,
     "supply_low": 0,
     "supply": 0,

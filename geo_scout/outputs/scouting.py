@@ -7,6 +7,7 @@ from geo_scout.model.rows import each_row
 from geo_scout.model.scouting import (
     DISTURBANCE,
     LEAST_WORTH,
+    NEXT_TO_NOTHING,
     PERMISSION_CHECK,
     SCOUTING_COLUMNS,
     ScoutingList,
@@ -89,10 +90,13 @@ def scouting_lines(one: ScoutingList, top_n: int) -> list[str]:
         ]
     if len(worth_it) > top_n:
         lines.append(f"        ... and {len(worth_it) - top_n} more in scouting.csv")
-    little = int((table["visit_order"].notna() & (table["visit_worth"] < LEAST_WORTH)).sum())
+    is_zero = table["visit_worth"] == 0
+    prints_as_zero = is_zero & table["why"].str.startswith(NEXT_TO_NOTHING)
+    is_small = table["visit_order"].notna() & (table["visit_worth"] < LEAST_WORTH)
+    little = int((is_small | prints_as_zero).sum())
     if little:
         lines.append(f"  {little} more visit{' is' if little == 1 else 's are'} worth next to nothing")
-    nothing = int((table["visit_worth"] == 0).sum())
+    nothing = int((is_zero & ~prints_as_zero).sum())
     if nothing:
         lines.append(f"  {nothing} visit{'' if nothing == 1 else 's'} can change nothing this season")
     unvalued = table[table["visit_worth"].isna()]

@@ -125,7 +125,7 @@ class _Sights:
         for site, release, date, found, silent in zip(
             *(evidence.visits[name] for name in columns), strict=True
         ):
-            seen: Seen = "found" if found else "says nothing" if silent else "not found"
+            seen: Seen = "says nothing" if silent else "found" if found else "not found"
             if (day := _day(date)) <= as_of:
                 told = (str(release), day, seen)
                 self.by_place.setdefault(str(site), []).append(told)

@@ -19,6 +19,8 @@ OPEN_TO_FINDS: dict[Role, frozenset[str]] = {
     "release": frozenset({"agent-inferred"}),
 }
 """Codes that what a visit finds can lift, by role."""
+BY_THE_ORDER = "too-close"
+"""Code that rests on the order of the scores, which a visit changes where the chance of waste counts."""
 _FROM_PATCHES = (
     "site_id",
     "name",
@@ -63,8 +65,9 @@ def find_candidates(
     pandas.DataFrame
         Columns of the patches, records and supply, with ``score_if_free`` (the score the site would have if
         it were sure that the agent does not live there), ``is_ranked``, ``is_closed`` (left out as a release
-        site because the agent is too likely there) and ``barred``: codes that leave the site out whatever a
-        visit finds, as text, "" where there are none.
+        site because the agent is too likely there), ``is_crowded`` (left out beside a site that scores
+        higher, where a visit may lift the score of this one above it) and ``barred``: codes that leave the
+        site out whatever a visit finds, as text, "" where there are none.
 
     Notes
     -----
@@ -86,10 +89,14 @@ def find_candidates(
     ranked = ranking.table.set_index("site_id")
     found = [codes.get(site_id, {}) for site_id in table["site_id"]]
     lifted = OPEN_TO_FINDS[ranking.role]
+    may_swap = "wasted_chance" in ranking.criteria
+    if may_swap:
+        lifted |= {BY_THE_ORDER}
     table = table.assign(
         score_if_free=_score_if_free(ranking, ranked).reindex(table["site_id"]).to_numpy(dtype=float),
         is_ranked=(ranked["status"] == "ranked").reindex(table["site_id"], fill_value=False).to_numpy(),
         is_closed=["agent-inferred" in ones for ones in found],
+        is_crowded=[may_swap and BY_THE_ORDER in ones for ones in found],
         barred=["; ".join(code for code in ones if code not in lifted) for ones in found],
     )
     may_go = np.array([not NO_VISIT & ones.keys() for ones in found], dtype=bool)

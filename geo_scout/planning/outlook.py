@@ -150,7 +150,7 @@ def source_outlook(
         "on record."
     )
     if table.collecting_sites is not None:
-        basis.append(f"The season collects at {table.collecting_sites} sites (collecting_sites).")
+        basis.append(f"The season collects at {_sites(table.collecting_sites)} (collecting_sites).")
     return Outlook(
         state_share=np.column_stack([1 - there, there * (1 - share), there * share]),
         payoff=payoff,
@@ -207,6 +207,10 @@ def _season_wide(
     return enough, filled, elsewhere, basis
 
 
+def _sites(number: int) -> str:
+    return "1 site" if number == 1 else f"{number} sites"
+
+
 def _missing(elsewhere: float) -> str:
     if not np.isnan(elsewhere):
         return ""
@@ -257,7 +261,7 @@ def release_outlook(
         )
     else:
         basis = (
-            f"The season fills {table.release_sites} sites (release_sites); a visit is worth the score it "
+            f"The season fills {_sites(table.release_sites)} (release_sites); a visit is worth the score it "
             "saves where the agent lives already.",
         )
     return Outlook(

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from geo_scout.formulas.visit_value import SAME
 from geo_scout.model.criteria import Role
 from geo_scout.model.rows import each_row
+from geo_scout.model.scouting import NEXT_TO_NOTHING, WORTH_DECIMALS
 from geo_scout.model.season import Season
 from geo_scout.planning.chance_words import chance_words
 from geo_scout.planning.choosing import VisitPlan
@@ -20,12 +21,18 @@ from geo_scout.planning.visits import SiteVisits
 
 NO_SIGN = "not valued: the profile states no sign to look for"
 NOTHING = "no visit can change what the season does here: "
+CROWDED = (
+    "not valued: too close to a site that scores higher today (too-close); that a visit here might swap the "
+    "two is not counted"
+)
 _UNKNOWN_CHANCE = "not valued: the chance that the agent lives here is not known"
 _UNKNOWN_YIELD = (
     "not valued: what a source without a count fills is not known (source_releases and enough_share)"
 )
+PRINTED_ZERO = f"below {0.5 * 10**-WORTH_DECIMALS:.{WORTH_DECIMALS + 1}f}"
 _READ = (
-    "role", "barred", "purpose", "presence_share", "catch_date", "releases", "last_visit", "latest_release",
+    "role", "barred", "is_crowded", "purpose", "presence_share", "catch_date", "releases", "last_visit",
+    "latest_release", "state",
 )  # fmt: skip
 
 
@@ -69,14 +76,19 @@ class Reasoning:
 
 
 def visit_worths(candidates: pd.DataFrame, why: Reasoning) -> NDArray[np.float64]:
-    """Return what each visit is worth; 0 where it can change nothing, nan where it cannot be valued."""
+    """Return what each visit is worth; 0 where it can change nothing, nan where it cannot be valued.
+
+    A worth that prints as 0 is 0.
+    """
     is_barred = (candidates["barred"] != "").to_numpy()
     is_out = is_barred | (why.visits.problem != "")
     unknown = bool(why.outlook.missing) or not why.visits.signs
-    is_unvalued = ~is_out & (unknown | ~why.outlook.is_known)
+    is_crowded = (candidates["is_crowded"] & (candidates["presence_share"] != 0)).to_numpy()
+    is_unvalued = ~is_out & (unknown | is_crowded | ~why.outlook.is_known)
     if not why.visits.signs:
         is_unvalued = ~is_barred
-    return np.where(is_unvalued, np.nan, why.plan.worth)
+    is_seen = np.round(why.plan.worth, WORTH_DECIMALS) > 0
+    return np.where(is_unvalued, np.nan, np.where(is_seen, why.plan.worth, 0.0))
 
 
 def explain_visits(candidates: pd.DataFrame, why: Reasoning) -> list[str]:
@@ -99,6 +111,8 @@ def explain_visits(candidates: pd.DataFrame, why: Reasoning) -> list[str]:
             reasons.append(_unvalued(site, why))
         elif worth[row] > 0:
             reasons.append(_positive(row, site, why, told[row]))
+        elif why.plan.worth[row] > 0:
+            reasons.append(f"{NEXT_TO_NOTHING}its worth is {PRINTED_ZERO} {why.outlook.unit}")
         else:
             reasons.append(NOTHING + tell(row, site))
     return reasons
@@ -114,6 +128,8 @@ def _unvalued(site: Any, why: Reasoning) -> str:
         return NO_SIGN
     if why.outlook.missing:
         return f"not valued: {why.outlook.missing}"
+    if site.is_crowded:
+        return CROWDED
     return _UNKNOWN_CHANCE if np.isnan(site.presence_share) else _UNKNOWN_YIELD
 
 
@@ -145,6 +161,8 @@ def _zero(row: int, site: Any, why: Reasoning, told: NDArray[np.object_]) -> str
     if why.role == "release" and site.purpose == "supplement":
         return "a supplement may be released whether the agent lives here or not"
     if site.presence_share == 0:
+        if site.state == "lost":
+            return "what lived here was destroyed, and nothing since could have brought the agent back"
         return "no release, find or spread on record could have brought the agent here"
     gain = why.visits.outcomes.gain[row][why.visits.outcomes.chance[row] > 0]
     hurdle = why.plan.hurdle[row]

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Mapping
 
 import numpy as np
 import pandas as pd
+from numpy.typing import NDArray
 
 from geo_scout.model.agent import AgentProfile
 from geo_scout.model.criteria import Role
@@ -16,7 +17,7 @@ from geo_scout.model.season import Season
 from geo_scout.model.site_windows import SiteWindows
 from geo_scout.model.sites import Sites
 from geo_scout.model.window import MOMENTS
-from geo_scout.planning.candidates import find_candidates
+from geo_scout.planning.candidates import BY_THE_ORDER, find_candidates
 from geo_scout.planning.choosing import RESOLVED, VisitPlan, choose_visits
 from geo_scout.planning.field_days import Dates, sign_days
 from geo_scout.planning.ground_checks import list_checks
@@ -28,6 +29,10 @@ SCOUTED: tuple[Role, ...] = ("source", "release")
 EACH_BESIDE_THOSE_ABOVE = (
     "Each visit's worth is what it adds to the visits above it; visits that only matter together are not "
     "looked for."
+)
+SPACING_IS_NOT_WEIGHED = (
+    "What a visit does to another site too close to its own (min_spacing_km), by a find or by a better "
+    "score, is not counted."
 )
 
 
@@ -112,7 +117,8 @@ def _visits(
     speed = season.settings.scouting.travel_km_per_hour
     distance_km = np.nan_to_num(candidates["crew_distance_km"].to_numpy(dtype=np.float64))
     travel_hours = np.zeros(len(candidates)) if speed is None else 2 * distance_km / speed
-    return choose_signs(outlook, signs, travel_hours, (candidates["barred"] == "").to_numpy())
+    can_use = ((candidates["barred"] == "") & ~candidates["is_crowded"]).to_numpy()
+    return choose_signs(outlook, signs, travel_hours, can_use)
 
 
 def _list(
@@ -131,7 +137,7 @@ def _list(
     worth = visit_worths(candidates, why)
     table = candidates.assign(
         agent=agent.name,
-        visit_order=_visit_order(plan, len(candidates)),
+        visit_order=_visit_order(plan, worth),
         visit_worth=worth,
         worth_unit=outlook.unit,
         visit_hours=visits.hours,
@@ -144,6 +150,8 @@ def _list(
     basis = list(outlook.basis) + [_sentence(outlook.missing)] * bool(outlook.missing)
     if plan.order and outlook.places is not None:
         basis.append(EACH_BESIDE_THOSE_ABOVE)
+    if (candidates["is_crowded"] | (candidates["barred"] == BY_THE_ORDER)).any():
+        basis.append(SPACING_IS_NOT_WEIGHED)
     if plan.is_cut:
         basis.append(f"The first {RESOLVED} visits are weighed one by one, those after them together.")
     shown = order[list(SCOUTING_COLUMNS)].reset_index(drop=True)
@@ -160,9 +168,11 @@ def _sentence(words: str) -> str:
     return f"{words[:1].upper()}{words[1:]}."
 
 
-def _visit_order(plan: VisitPlan, count: int) -> pd.Series:
-    order = pd.Series([pd.NA] * count, dtype="Int64")
-    order.iloc[list(plan.order)] = np.arange(1, len(plan.order) + 1)
+def _visit_order(plan: VisitPlan, worth: NDArray[np.float64]) -> pd.Series:
+    """Return the place of each visit that is worth something, from 1."""
+    order = pd.Series([pd.NA] * len(worth), dtype="Int64")
+    rows = [row for row in plan.order if worth[row] > 0]
+    order.iloc[rows] = np.arange(1, len(rows) + 1)
     return order
 
 

@@ -50,7 +50,7 @@ def explain_records(evidence: Evidence, rankings: Sequence[Ranking], index: int)
         f"What the records say of {evidence.agent}:",
         f"  nearest confirmed population: {_population(evidence, row)}",
         f"  releases in the patch: {releases}",
-        f"  latest visit: {row.latest_result or 'none on record'}",
+        f"  latest visit: {row.latest_result or _no_visit(row)}",
     ]
     if row.request_ids:
         lines.append(f"  requests: {row.request_ids}; purpose {row.purpose}")
@@ -72,6 +72,12 @@ def explain_ranking(ranking: Ranking, site_id: str, phrases: Mapping[str, str]) 
     row = ranking.table[ranking.table["site_id"] == site_id].iloc[0]
     heading = f"{site_id} as a {ROLE_WORDS[ranking.role]} for {ranking.agent}"
     return "\n".join([heading, *_points(ranking, row, phrases), *_outcome(ranking, row)])
+
+
+def _no_visit(row: Any) -> str:
+    if pd.isna(row.last_visit):
+        return "none on record"
+    return f"none since what lived there was destroyed; the last before was on {row.last_visit:%Y-%m-%d}"
 
 
 def _population(evidence: Evidence, row: Any) -> str:

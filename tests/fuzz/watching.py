@@ -17,7 +17,8 @@ from pathlib import Path
 from tests.fuzz.judging import Verdict, judge
 from tests.fuzz.kits import Kit
 
-PATIENCE_SECONDS = 30.0
+PATIENCE_SECONDS = 60.0
+"""A command that takes longer hangs; the worst shapes compute for 13 s, on a busy machine three times that."""
 _MEMORY_BYTES = 3_000_000_000
 # A worker is replaced now and then, so that no mutation leans on what many before it left.
 _NUMBERS_PER_WORKER = 100

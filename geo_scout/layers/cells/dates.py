@@ -105,6 +105,20 @@ def is_no_day(text: str, date_format: str | None) -> bool:
     return False
 
 
+def as_day(text: str) -> str:
+    """Return how a day is told: as year-month-day, since a file's own dates may come with slashes.
+
+    Any other text stands in quotes, as it is written.
+
+    Examples
+    --------
+    >>> as_day("2025/02/30"), as_day("2025-02-30"), as_day("30.02.2025")
+    ('2025-02-30', '2025-02-30', "'30.02.2025'")
+    """
+    iso = _ISO.fullmatch(text)
+    return f"{iso[1]}-{iso[3]}-{iso[4]}" if iso else f"'{text}'"
+
+
 def _day(text: str, date_format: str | None) -> dt.date | None:
     if date_format == SPREADSHEET_DAY:
         return spreadsheet_day(text)

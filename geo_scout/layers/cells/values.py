@@ -6,8 +6,8 @@ import geopandas as gpd
 import numpy as np
 from numpy.typing import NDArray
 
-from geo_scout.layers.cells.ancient_days import drop_ancient_days
-from geo_scout.layers.cells.dates import as_dates, is_interval, is_no_day, spreadsheet_day
+from geo_scout.layers.cells.ancient_days import FIRST_DAY, drop_ancient_days
+from geo_scout.layers.cells.dates import as_dates, as_day, is_interval, is_no_day, spreadsheet_day
 from geo_scout.layers.cells.decimal_commas import as_numbers_with_comma, say_commas
 from geo_scout.layers.cells.efforts import EFFORT_FIX, read_efforts
 from geo_scout.layers.cells.text_values import Texts, as_texts
@@ -19,7 +19,9 @@ from geo_scout.layers.wording import counted, listed
 from geo_scout.model.column import Column
 from geo_scout.model.columns import SPREADSHEET_DAY, VECTOR_LAYERS
 
-BLANK = Why("blank-value", "blank required value", "Fill the cell in, or take the row out.")
+BLANK_FIX = "Fill the cell in, or take the row out."
+UNREADABLE_FIX = "Correct the cell, or take the row out."
+NO_DAY_FIX = "Correct the cell, or leave it blank where nobody knows the day."
 _KEPT_BLANK = {("boundaries", "district"), ("boundaries", "jurisdiction")}
 _AS_WRITTEN = ("text", "yes or no", "cover", "area")
 _MEASURED = ("cover", "area")
@@ -81,6 +83,7 @@ def read_numbers_and_dates(draft: LayerDraft, matched: dict[str, str], source: S
                 _say_intervals(draft, column.name, as_texts(written))
             _say_unreadable(draft, column, written, unreadable, "a date", _date_example(draft))
             drop_ancient_days(draft, column.name)
+            _keep_unread(draft, column, as_texts(written), date_format)
 
 
 def _say_intervals(draft: LayerDraft, column: str, texts: Texts) -> None:
@@ -106,7 +109,19 @@ def set_aside_blanks(draft: LayerDraft) -> None:
             what = f"{column.name} is blank for {draft.told(is_blank, 'feature')}."
             draft.say("blank-value", "caution", what, "Fill the cells in; until then it is unknown there.")
         else:
-            draft.set_aside(is_blank, BLANK, f"{column.name} is blank or unreadable.")
+            _set_aside_missing(draft, column.name, is_blank)
+
+
+def _set_aside_missing(draft: LayerDraft, column: str, is_missing: Rows) -> None:
+    """Set aside rows without a required value: those with nothing in the cell, and those with no date."""
+    unread = draft.unread.get(column, {})
+    texts = [unread.get(row, "") for row in draft.frame["row"].to_numpy().tolist()]
+    has_text = np.array([text != "" for text in texts], dtype=bool) & is_missing
+    told = [text for text, there in zip(texts, has_text.tolist(), strict=True) if there]
+    why = Why("blank-value", f"unusable {column}", UNREADABLE_FIX)
+    blank = (is_missing & ~has_text)[~has_text]
+    draft.set_aside(has_text, why, told)
+    draft.set_aside(blank, Why("blank-value", f"blank {column}", BLANK_FIX), f"{column} is blank.")
 
 
 def name_rows_without_id(draft: LayerDraft) -> None:
@@ -133,6 +148,24 @@ def name_rows_without_id(draft: LayerDraft) -> None:
     draft.say("blank-id", "caution", what, "Give every row an id of its own.")
 
 
+def _keep_unread(draft: LayerDraft, column: Column, texts: Texts, date_format: str | None) -> None:
+    """Keep what is wrong with the cells that hold a text and gave no day, for rows that need one."""
+    is_missing = np.isnat(draft.frame[column.name].to_numpy()) & (texts != "")
+    rows = draft.frame["row"].to_numpy()[is_missing].tolist()
+    draft.unread[column.name] = {
+        row: f"{column.name} {_no_date(text, date_format)}."
+        for row, text in zip(rows, texts[is_missing].tolist(), strict=True)
+    }
+
+
+def _no_date(text: str, date_format: str | None) -> str:
+    if is_no_day(text, date_format):
+        return f"{as_day(text)} is no day of the calendar"
+    if not np.isnat(as_dates(np.array([text], dtype=object), date_format, or_typed=True)[0][0]):
+        return f"{as_day(text)} is before {FIRST_DAY}"
+    return f"'{text}' is not a date"
+
+
 def _say_unreadable(
     draft: LayerDraft, column: Column, written: NDArray[np.generic], unreadable: Rows, kind: str, example: str
 ) -> None:
@@ -140,25 +173,38 @@ def _say_unreadable(
         return
     texts = as_texts(written)
     filled, bad = int((texts != "").sum()), int(unreadable.sum())
+    no_day = unreadable.copy()
+    no_day[unreadable] = [
+        column.kind == "date" and is_no_day(text, draft.table.date_format) for text in texts[unreadable]
+    ]
+    other = unreadable & ~no_day
+    no_day_fix = UNREADABLE_FIX if column.is_required else NO_DAY_FIX
     fix = EFFORT_FIX if column.name == "effort_hours" else f"Write it like {example}."
     if draft.bears(bad, filled):
-        why = Why("value-unreadable", f"unreadable {column.name}", fix)
-        draft.remark(unreadable, why, [_unreadable(draft, column, text, kind) for text in texts[unreadable]])
+        reason = f"unreadable {column.name}"
+        for rows, what, how in ((no_day, "no day of the calendar", no_day_fix), (other, f"not {kind}", fix)):
+            sentences = [
+                f"{column.name} {_shown(text, rows is no_day)} is {what}; it is taken as missing."
+                for text in texts[rows]
+            ]
+            draft.remark(rows, Why("value-unreadable", reason, how), sentences)
         return
-    seen = listed([f"'{text}'" for text in dict.fromkeys(texts[unreadable])], at_most=3)
+    shown = [_shown(*cell) for cell in zip(texts[unreadable], no_day[unreadable], strict=True)]
+    if not other.any():
+        kind, fix = "a day of the calendar", no_day_fix
+    elif column.kind == "date":
+        fix = _how_dates_are_written(texts[other], example)
     what = (
-        f"{column.name} is not {kind} in {bad:,} of {counted(filled, 'filled cell')}: {seen}; the limit is "
+        f"{column.name} is not {kind} in {bad:,} of {counted(filled, 'filled cell')}: "
+        f"{listed(list(dict.fromkeys(shown)), at_most=3)}; the limit is "
         f"{100 * draft.season.rules.max_bad_share:g} percent (rules.max_bad_share)."
     )
-    if column.kind == "date":
-        fix = _how_dates_are_written(texts[unreadable], example)
     draft.say("column-unreadable", "stop", what, fix)
 
 
-def _unreadable(draft: LayerDraft, column: Column, text: str, kind: str) -> str:
-    if column.kind == "date" and is_no_day(text, draft.table.date_format):
-        return f"{column.name} '{text}' is no day of the calendar; it is taken as missing."
-    return f"{column.name} '{text}' is not {kind}; it is taken as missing."
+def _shown(text: str, is_none: bool) -> str:
+    """Return the text of a cell for a sentence; a day that is none as year-month-day."""
+    return as_day(text) if is_none else f"'{text}'"
 
 
 def _how_dates_are_written(texts: Texts, example: str) -> str:

@@ -5,8 +5,8 @@ import pandas as pd
 
 from geo_scout.layers.crosschecks.layers_read import LayersRead
 from geo_scout.layers.crosschecks.remarks import remark_first
-from geo_scout.layers.crosschecks.repeated_records import alike_groups
 from geo_scout.layers.drafts import Why
+from geo_scout.layers.kinds.duplicates import alike_groups
 from geo_scout.layers.kinds.point_records import agents_of, days_of, pairs_of_one_place, uncertainty_m
 
 TWICE = Why(

@@ -1,15 +1,13 @@
 """The same id twice, and records that look entered twice, where the layer's own rules do not say so."""
 
+from collections.abc import Sequence
+
 import numpy as np
-import pandas as pd
-import shapely
-from numpy.typing import NDArray
 
 from geo_scout.layers.crosschecks.layers_read import LayersRead
-from geo_scout.layers.drafts import ID_COLUMNS, LayerDraft, geometries
-from geo_scout.layers.kinds.duplicates import say_repeated_ids
+from geo_scout.layers.drafts import LayerDraft
+from geo_scout.layers.kinds.duplicates import alike_groups, rows_told, say_repeated_ids
 from geo_scout.layers.wording import counted, listed
-from geo_scout.model.columns import VECTOR_LAYERS
 
 _ALIKE_AT_MOST = 5
 _IDS = ("surveyed_areas", "treatments")
@@ -26,26 +24,28 @@ def check_repeated(read: LayersRead) -> None:
             _say_alike(draft)
 
 
-def alike_groups(draft: LayerDraft) -> NDArray[np.int64]:
-    """Return a number for each record, the same for those alike in place and in every value but the id."""
-    own_id = ID_COLUMNS[draft.name]
-    compared = [column.name for column in VECTOR_LAYERS[draft.name].columns if column.name != own_id]
-    contents = pd.DataFrame(draft.frame[compared]).assign(shape=shapely.to_wkb(geometries(draft.frame)))
-    return np.asarray(contents.groupby([*compared, "shape"], sort=False, dropna=False).ngroup().to_numpy())
-
-
 def _say_alike(draft: LayerDraft) -> None:
     group = alike_groups(draft)
     is_alike = np.bincount(group)[group] > 1
     if not is_alike.any():
         return
-    sets: dict[int, list[str]] = {}
-    for label, one in zip(draft.labels(is_alike), group[is_alike].tolist(), strict=True):
-        sets.setdefault(one, []).append(label)
-    named = listed([" = ".join(labels) for labels in sets.values()], _ALIKE_AT_MOST)
+    sets: dict[int, list[tuple[str, int]]] = {}
+    rows = draft.frame["row"].to_numpy()[is_alike].tolist()
+    for label, row, one in zip(draft.labels(is_alike), rows, group[is_alike].tolist(), strict=True):
+        sets.setdefault(one, []).append((label, row))
+    named = listed([_told(records) for records in sets.values()], _ALIKE_AT_MOST)
+    has_other_ids = any(len({label for label, _ in records}) > 1 for records in sets.values())
     what = (
         f"{counted(len(sets), 'record')} {'is' if len(sets) == 1 else 'are'} in the file more than once, "
-        f"alike in place and in every value but the id: {named}."
+        f"alike in place and in every value{' but the id' if has_other_ids else ''}: {named}."
     )
     fix = "Take one of them out if it was entered twice; each counts as a record of its own until then."
     draft.say("record-repeated", "caution", what, fix)
+
+
+def _told(records: Sequence[tuple[str, int]]) -> str:
+    """Return records that are alike: by their ids, and by their rows where one id stands twice."""
+    labels = [label for label, _ in records]
+    if len(set(labels)) == len(labels):
+        return " = ".join(labels)
+    return f"{' = '.join(dict.fromkeys(labels))} ({rows_told([row for _, row in records])})"

@@ -9,6 +9,7 @@ from geo_scout.layers.drafts import LayerDraft, Rows, Why
 from geo_scout.layers.kinds.duplicates import say_repeated_ids
 from geo_scout.layers.kinds.impossible_numbers import drop_impossible_numbers, say_vague_positions
 from geo_scout.layers.kinds.known_then import set_aside_future
+from geo_scout.layers.kinds.odd_efforts import say_odd_efforts
 from geo_scout.layers.kinds.releases import drop_zero_uncertainty
 from geo_scout.layers.kinds.visits_joined import join_by_place
 from geo_scout.layers.wording import did_you_mean
@@ -29,6 +30,7 @@ def check_visits(draft: LayerDraft) -> None:
     _blank_vouchers_that_are_none(draft)
     drop_zero_uncertainty(draft)
     drop_impossible_numbers(draft)
+    say_odd_efforts(draft)
     say_vague_positions(draft)
     say_repeated_ids(draft)
 

@@ -58,9 +58,10 @@ def place_at_releases(cells: Cells, matched: dict[str, str], releases: LayerDraf
     placed = at >= 0
     points = np.full(len(written), None, dtype=object)
     points[placed] = geometries(releases.frame)[at[placed]]
-    number = counted(int(placed.sum()), "visit")
-    what = f"the table has no positions, so those of the releases named were used for {number}."
-    noticed.say("visits-placed", "note", what, "Add positions if visits were made elsewhere.")
+    if placed.any():
+        number = counted(int(placed.sum()), "visit")
+        what = f"the table has no positions, so those of the releases named were used for {number}."
+        noticed.say("visits-placed", "note", what, "Add positions if visits were made elsewhere.")
     columns = _with_uncertainty(cells, matched, releases, at)
     lost = ~placed
     sentences = tuple(_why_lost(text, folded(text) in twice) for text in written[lost])

@@ -76,11 +76,58 @@ def test_what_is_released_or_found_afterwards_lives(gather, frames):
     assert gather(treatments=over).releases["state"].tolist() == ["possible", "possible"]
     same_day = [treatment(frames, frames.square(0), end="2018-06-01", start="2018-05-29")]
     assert shares(gather(treatments=same_day))[0] == 0.5
+    assert gather(treatments=same_day).releases["lost_on"][0] == ""
     find = frames.row(frames.point(50), visit_id="v", date="2023-06-01", found=True)
     later = [treatment(frames, frames.square(0))]
     evidence = gather(seen=[find], treatments=later)
     assert evidence.sites["state"][0] == "confirmed"
-    assert shares(evidence)[0] == 1.0
+    assert evidence.sites["presence_share"][0] == 1.0
+    # What was released there in 2018 is lost all the same.
+    assert (evidence.releases["state"][0], shares(evidence)[0]) == ("lost", 0.0)
+    assert evidence.releases["state_words"][0] == "lost (2022): herbicide T over 100 % of it, 2022-05-03."
+
+
+def test_what_came_before_a_loss_is_not_told_of_what_was_put_there_since(frames):
+    agent = frames.agent(
+        establishment={"prior_share": 0.5, "years_to_confirm": 2.0, "first_detectable_years": 1.0}
+    )
+    season = frames.season(agent, records={"loss_kinds": ["herbicide"]})
+    put = [
+        frames.row(frames.point(50), release_id=name, date=date)
+        for name, date in (("R1", "2018-06-01"), ("R2", "2026-06-01"))
+    ]
+    seen = [
+        frames.row(frames.point(50), visit_id=name, release_id="R1", date=date, found=found)
+        for name, date, found in (("v1", "2021-06-01", True), ("v2", "2020-06-01", False))
+    ]
+    over = [treatment(frames, frames.square(0))]
+    weeds = [frames.row(frames.square(0), id="K")]
+
+    def told(*more):
+        layers = frames.layers(infestations=weeds, releases=put, visits=[*seen, *more], treatments=over)
+        return gather_evidence(find_patches(layers, season, frames.HOST), layers, season, agent)
+
+    young = told()
+    assert young.sites["state_words"][0] == (
+        "too early to say (2026), now 50 %, if nothing has happened since 2026: to be known from 2028; release R2 "
+        "of 2026-06-01; since herbicide T over 100 % of it, 2022-05-03."
+    )
+    assert young.releases["state"].tolist() == ["lost", "too early"]
+    assert young.releases["state_words"][0] == "lost (2022): herbicide T over 100 % of it, 2022-05-03."
+    assert [(one.releases, one.too_early) for one in young.rates] == [(2, 1)]
+    # A find since, that names the release destroyed before it: whose it is, is not known.
+    again = told(frames.row(frames.point(50), visit_id="v3", release_id="R1", date="2024-06-01", found=True))
+    assert again.sites["state_words"][0].startswith("confirmed (2024), now 100 %")
+    assert "found by v3; since herbicide T" in again.sites["state_words"][0]
+    population = again.populations.iloc[0]
+    assert (population["found_by"], population["release_ids"]) == ("v3", "R2")
+
+
+def test_a_find_on_the_last_day_of_a_treatment_comes_after_it(gather, frames):
+    find = frames.row(frames.point(50), visit_id="v", date="2022-05-03", found=True)
+    evidence = gather(seen=[find], treatments=[treatment(frames, frames.square(0))])
+    assert evidence.sites["state"][0] == "confirmed"
+    assert evidence.sites["confirmed"][0]
 
 
 def test_a_treatment_over_a_point_outside_every_patch_ends_it(gather, frames):

@@ -25,7 +25,7 @@ def patches(frames):
 def gather(frames, patches):
     """Return the visits as judged and the populations, from short rows of releases and visits."""
 
-    def run(releases, visits, years=2.0):
+    def run(releases, visits, years=2.0, void=()):
         put = [frames.row(frames.point(e), release_id=name, date=date) for name, e, date in releases]
         seen = [
             frames.row(
@@ -38,7 +38,9 @@ def gather(frames, patches):
             for one in (("releases", put), ("visits", seen))
         ]
         needed = None if years is None else Sourced[float](value=years)
-        judged = confirm_finds(placed[1], placed[0], needed)
+        judged = confirm_finds(
+            placed[1], placed[0], needed, placed[1]["visit_id"].isin(list(void)).to_numpy()
+        )
         return judged, gather_populations(judged, placed[0], patches)
 
     return run
@@ -186,3 +188,11 @@ def test_nothing_found(gather):
         assert len(found) == 0
         assert list(found.columns) == [*COLUMNS, "geometry"]
         assert judged["confirms"].dtype == bool
+
+
+def test_a_find_that_changes_nothing_confirms_nothing(gather):
+    rows = [("R", INSIDE, "2015-06-01")], [("v", INSIDE, "R", "2020-06-01", "found")]
+    assert gather(*rows)[0]["confirms"].tolist() == [True]
+    judged, found = gather(*rows, void=["v"])
+    assert judged["confirms"].tolist() == [False]
+    assert len(found) == 0

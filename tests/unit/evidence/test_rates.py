@@ -10,11 +10,16 @@ from geo_scout.evidence.rates import districts_of, rate_outcomes
 from geo_scout.evidence.signs import Sightings
 
 
-def _sightings(found_share, wrong_share):
+def _sightings(found_share, wrong_share, young=None):
     count = len(found_share)
     shares = [np.repeat(np.array(one, dtype=float)[:, None], 3, axis=1) for one in (found_share, wrong_share)]
     return Sightings(
-        np.zeros(count, int), np.ones(count), *shares, np.full(count, "", dtype=object), np.zeros(count, bool)
+        np.zeros(count, int),
+        np.ones(count),
+        *shares,
+        np.full(count, "", dtype=object),
+        is_too_young=np.zeros(count, bool) if young is None else np.array(young),
+        is_misdated=np.zeros(count, bool),
     )
 
 

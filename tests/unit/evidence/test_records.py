@@ -90,6 +90,36 @@ def test_each_patch_has_its_records(gather, release, visit):
     assert sites["population_id"].tolist() == ["ASHT-K1"] * 3
 
 
+def test_a_find_soon_after_a_later_release_confirms_nothing_and_is_no_outcome(gather, release, visit):
+    """The chance takes it for one of the agents just released, and so does everything else."""
+    put = [release("R1", 50, "2018-06-01"), release("R2", 50, "2024-06-01")]
+    seen = [visit("v1", 50, "R1", "2024-06-25", True)]
+    evidence = gather({"first_detectable_years": 1.0}, releases=put, visits=seen)
+    assert evidence.sites["confirmed"].tolist() == [False] * 3
+    assert evidence.releases["outcome"].tolist() == ["found too early", "not visited"]
+    assert evidence.releases["year_found"].isna().all()
+    assert evidence.visits["says_nothing"].tolist() == ["it may be of the agents just released there"]
+    assert [(one.revisited, one.found) for one in evidence.rates] == [(0, 0)]
+    # A year after the later release it is a find.
+    late = gather(
+        {"first_detectable_years": 1.0}, releases=put, visits=[visit("v1", 50, "R1", "2025-06-01", True)]
+    )
+    assert late.sites["confirmed"].tolist() == [True, False, False]
+    assert late.releases["outcome"].tolist() == ["found", "not visited"]
+    assert [(one.revisited, one.found) for one in late.rates] == [(1, 1)]
+
+
+def test_a_visit_dated_before_the_release_it_names_changes_nothing(gather, release, visit):
+    put = [release("R", 50, "2020-06-01")]
+    plain = gather({}, releases=put, visits=[])
+    early = gather({}, releases=put, visits=[visit("v", 50, "R", "2019-06-01", True)])
+    assert early.sites["presence_share"].tolist() == plain.sites["presence_share"].tolist()
+    assert early.sites["state"].tolist() == plain.sites["state"].tolist()
+    assert early.sites["confirmed"].tolist() == [False] * 3
+    assert early.visits["says_nothing"].tolist() == ["it is dated before the release it names"]
+    assert early.releases["outcome"].tolist() == ["found too early"]
+
+
 def test_of_several_visits_on_one_day_a_find_decides(gather, visit):
     pair = [visit("a", 50, "", "2021-06-01", True), visit("b", 50, "", "2021-06-01", False)]
     for visits in (pair, pair[::-1]):

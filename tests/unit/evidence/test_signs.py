@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 
 from geo_scout.evidence.signs import (
+    MISDATED,
     NO_EFFORT,
     NO_SIGN,
     NOT_LOOKED,
@@ -36,12 +37,21 @@ LARVAE = {
 def judge(frames):
     """Return what one visit could see, as a row of the sightings."""
 
-    def run(date="2020-07-01", latest="NaT", blank=None, signs=(NET, LARVAE), establishment=None, **columns):
+    def run(
+        date="2020-07-01",
+        latest="NaT",
+        named="NaT",
+        blank=None,
+        signs=(NET, LARVAE),
+        establishment=None,
+        **columns,
+    ):
         row = frames.row(frames.point(50), visit_id="v", date=date, **columns)
         establishment = {"prior_share": 0.5, "first_detectable_years": 1.0} | (establishment or {})
         agent = frames.agent(establishment=establishment, signs=list(signs))
         latest_release = np.array([latest], dtype="datetime64[D]")
-        seen = judge_visits(frames.layer("visits", [row]), latest_release, agent, blank)
+        named_release = np.array([named], dtype="datetime64[D]")
+        seen = judge_visits(frames.layer("visits", [row]), latest_release, named_release, agent, blank)
         return (
             int(seen.sign[0]),
             seen.found_share[0].round(6).tolist(),
@@ -116,3 +126,9 @@ def test_words_that_are_no_voucher(judge, voucher):
 
 def test_with_a_voucher_nothing_is_mistaken(judge):
     assert judge(method="sweep net", effort_hours=2.0, voucher="HB 1204")[2] == [0, 0, 0]
+
+
+def test_a_visit_dated_before_the_release_it_names_says_nothing(judge):
+    sign, found_share, _, silent = judge(method="sweep net", effort_hours=2.0, named="2020-07-02")
+    assert (sign, found_share, silent) == (0, [0.0, 0.0, 0.0], MISDATED)
+    assert judge(method="sweep net", effort_hours=2.0, named="2020-07-01")[3] == SPEAKS

@@ -51,7 +51,7 @@ def test_visits_in_vain_without_weight_are_counted_by_what_is_missing(findings):
         (
             "visits-without-weight",
             "note",
-            "2 of 5 visits that did not find stem weevil change nothing: no sign of the profile has their method.",
+            "2 of 5 visits that did not find stem weevil change nothing: no sign of the profile has 'trap' (v1, v2).",
         ),
         (
             "visits-without-weight",
@@ -75,3 +75,12 @@ def test_a_find_out_of_season_is_a_finding_with_its_place(findings):
 
 def test_visits_that_speak_are_no_finding(findings):
     assert findings(("2024-07-01", False, "sweep net", 1.0), ("2024-07-02", True, "sweep net", 1.0)) == []
+
+
+def test_methods_without_a_sign_are_named_with_a_few_of_their_visits(findings):
+    seen = [(f"2024-07-0{day}", False, "trap", 1.0) for day in range(1, 6)]
+    seen += [("2024-07-06", False, "", 1.0), *(("2024-07-07", False, f"way {n}", 1.0) for n in range(3))]
+    assert findings(*seen)[0].what == (
+        "9 of 9 visits that did not find stem weevil change nothing: no sign of the profile has 'trap' (v0, v1, v2 and 2 "
+        "more), a blank method (v5), 'way 0' (v6) and 2 more."
+    )

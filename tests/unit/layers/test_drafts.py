@@ -27,9 +27,11 @@ def test_above_the_limit_the_layer_stops_with_counts_by_reason(folder, told):
     assert told(layers, "too-many-bad") == (
         "stop: layers.infestations\n"
         "  3 of 20 features (15.0 percent) cannot be used; the limit is 5 percent (rules.max_bad_share): "
-        "impossible cover (2), line without width (1).\n"
-        "  Fix: Mend the features that were set aside, or raise max_bad_share under [rules] to do without "
-        "them."
+        "impossible cover (2), line without width (1). row 20: it is a line; this layer needs polygons or "
+        "points. row 1: cover is 140 percent; it can be 0 to 100. row 2: cover is 140 percent; it can be 0 to "
+        "100.\n"
+        "  Fix: row 20: Draw it as an area, or state how wide such lines are: line_width_m = 5; row 1: Correct it, "
+        "or state the layer's unit of cover. Or raise max_bad_share under [rules] to do without them."
     )
 
 
@@ -45,7 +47,9 @@ def test_other_hosts_are_not_in_the_share(folder, told):
 def test_where_nothing_can_be_used_a_higher_limit_is_no_way_out(folder, told):
     folder.write("infestations", [None, None], host="ashthorn", cover=1.0, survey_date="2025-06-01")
     text = told(folder.read(), "too-many-bad")
-    assert text.endswith("  Fix: Mend the features that were set aside; see the reason at each.")
+    assert text.endswith(
+        " row 1: it has no geometry. row 2: it has no geometry.\n  Fix: Draw it, or take the row out."
+    )
 
 
 @pytest.mark.parametrize(("features", "limit", "stops"), [(5, 0.05, False), (4, 0.05, True), (5, 0.0, True)])

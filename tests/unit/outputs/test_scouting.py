@@ -102,6 +102,13 @@ def test_a_visit_is_told_with_what_to_look_for_when_its_worth_and_why():
     ]
 
 
+def test_a_worth_that_prints_as_nothing_is_next_to_nothing_and_not_nothing():
+    why = "a visit here changes next to nothing: its worth is below 0.00005 releases"
+    lines = scouting_lines(listed(visit(visit_order=pd.NA, visit_worth=0.0, why=why)), 5)
+    assert lines[1] == "  1 more visit is worth next to nothing"
+    assert not any("can change nothing" in line for line in lines)
+
+
 def test_visits_that_cannot_be_valued_are_counted_by_their_reason():
     why = "not valued: the profile states no sign to look for"
     rows = [visit(visit_order=pd.NA, visit_worth=None, why=why, site_id=one) for one in "AB"]

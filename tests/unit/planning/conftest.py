@@ -61,16 +61,19 @@ def evidence_of(rows):
     return replace(evidence, sites=sites, supply=supply)
 
 
-def ranking_of(role, ids, scores=None, ranked=()):
+def ranking_of(role, ids, scores=None, ranked=(), criteria=None):
+    """Return a ranking; where the chance of waste counts, with a weight of 0.2 and full points."""
     table = pd.DataFrame(
         {
             "site_id": ids,
             "score": scores or [0.5] * len(ids),
             "status": ["ranked" if one in ranked else "left out" for one in ids],
             "stop_and_ask": "",
+            "wasted_chance_points": 0.2,
         }
     )
-    return Ranking(site_books.AGENT, role, CriteriaTables().of(role), {}, {}, table)
+    used = CriteriaTables().of(role) if criteria is None else criteria
+    return Ranking(site_books.AGENT, role, used, {"wasted_chance": 0.2}, {}, table)
 
 
 def left_out(site_id, role, code):
@@ -105,6 +108,7 @@ def scout():
         treatments=(),
         profile=None,
         rules=None,
+        criteria=None,
         **scouting,
     ):
         agent = site_books.agent(signs=list(signs), **(profile or {}))
@@ -130,7 +134,7 @@ def scout():
             evidence_of(rows),
             [
                 ranking_of("source", ids, None, ranked if role == "source" else sources),
-                ranking_of("release", ids, scores, in_release),
+                ranking_of("release", ids, scores, in_release, criteria),
             ],
             not_confirmed + [left_out(one, role, code) for one, code in codes],
             found,

@@ -20,7 +20,14 @@ def find(books):
         table = pd.DataFrame(
             {"site_id": ["A", "B"], "score": [0.5, 0.7], "status": ["ranked", "left out"], **columns}
         )
-        ranking = Ranking(books.AGENT, role, criteria or CriteriaTables().of(role), weights or {}, {}, table)
+        ranking = Ranking(
+            books.AGENT,
+            role,
+            CriteriaTables().of(role) if criteria is None else criteria,
+            weights or {},
+            {},
+            table,
+        )
         given = [
             Exclusion(agent, of, site_id, code, "", None, None, "", "") for agent, of, site_id, code in codes
         ]
@@ -48,6 +55,18 @@ def test_only_what_a_find_can_lift_does_not_bar_a_source(find, books):
         ]
     )
     assert found["barred"].to_dict() == {"A": "", "B": "too-small; treated"}
+
+
+def test_being_too_close_bars_a_site_only_where_no_visit_moves_its_score(find, books):
+    codes = [(books.AGENT, "release", "A", "too-close"), (books.AGENT, "release", "B", "too-small")]
+    counted: dict[str, Criterion] = {"wasted_chance": WastedChance()}
+    for criteria, crowded, barred in ((counted, True, ""), ({}, False, "too-close")):
+        found = find(
+            role="release", codes=codes, criteria=criteria, weights={"wasted_chance": 0.2},
+            wasted_chance_points=[0.2, 0.2],
+        )  # fmt: skip
+        assert found["is_crowded"].to_dict() == {"A": crowded, "B": False}
+        assert found["barred"].to_dict() == {"A": barred, "B": "too-small"}
 
 
 def test_a_score_that_counts_the_chance_of_waste_gets_its_full_points_back(find):

@@ -111,3 +111,16 @@ def test_a_release_site_is_worth_its_score_where_the_agent_does_not_live():
     assert found.state_share.tolist() == [[0.7, 0.3], [0.7, 0.3]]
     assert found.payoff.tolist() == [[0.8, 0.0], [0.6, 0.6]]
     assert (found.places, found.elsewhere, found.unit) == (4, 0.0, "score")
+
+
+def test_one_site_is_one_site(outlook):
+    assert (
+        "The season collects at 1 site (collecting_sites)."
+        in outlook(candidates(2.0), collecting_sites=1).basis
+    )
+    frame = candidates(np.nan).assign(score_if_free=0.5, purpose="", is_closed=False)
+    assert (
+        release_outlook(frame, ScoutingTable(release_sites=1))
+        .basis[0]
+        .startswith("The season fills 1 site (release_sites); ")
+    )

@@ -4,7 +4,10 @@ import numpy as np
 import pandas as pd
 import pytest
 
+from geo_scout.model.criteria import WastedChance
+
 KNOWN = {"crew_day_releases": 1.5, "source_releases": 4.0, "enough_share": 1.0}
+WASTED = {"wasted_chance": WastedChance()}
 NOTHING = "no visit can change what the season does here: "
 
 
@@ -149,3 +152,45 @@ def test_a_sign_after_the_window_says_so(scout, site, windows_of):
         "what can be seen of the agent comes only after the collecting window closes"
     )
     assert pd.isna(visits.table["sign_first_day"][0])
+
+
+def test_a_site_crowded_out_by_the_order_of_scores_is_not_valued_where_a_visit_moves_its_score(scout, site):
+    """The score counts the chance of waste, so a visit in vain may put the site above the one it lies beside."""
+    rows = [site("A", presence_share=0.0), site("B", presence_share=0.4), site("C", presence_share=0.0)]
+    visits = scout(
+        *rows, role="release", scores=[0.9, 0.8, 0.7], release_sites=1,
+        codes=[("B", "too-close"), ("C", "too-close")], criteria=WASTED,
+    )  # fmt: skip
+    assert np.isnan(visits.table.set_index("site_id").loc["B", "visit_worth"])
+    assert visits.table["visit_order"].isna().all()
+    assert (
+        "What a visit does to another site too close to its own (min_spacing_km), by a find or by a better score, "
+        "is not counted."
+    ) in visits.basis
+    assert why_of(visits)["B"] == (
+        "not valued: too close to a site that scores higher today (too-close); that a visit here might swap the two "
+        "is not counted"
+    )
+    assert why_of(visits)["C"] == NOTHING + (
+        "no release, find or spread on record could have brought the agent here"
+    )
+
+
+def test_a_site_crowded_out_stays_out_where_no_visit_moves_its_score(scout, site):
+    rows = [site("A", presence_share=0.0), site("B", presence_share=0.4)]
+    visits = scout(
+        *rows, role="release", scores=[0.9, 0.8], release_sites=1, codes=[("B", "too-close")],
+        criteria={},
+    )  # fmt: skip
+    assert why_of(visits)["B"] == NOTHING + "it is left out whatever a visit here finds (too-close)"
+
+
+def test_a_worth_that_prints_as_nothing_is_told_as_next_to_nothing(scout, site):
+    """0.00002 x 0.6 finds in number bring 2.5 releases more each: 0.00003; A's 0.0001 x 0.6 x 2.5 prints as 0.0002."""
+    visits = scout(site("A", presence_share=0.0001), site("B", presence_share=0.00002), **KNOWN)
+    assert visits.table["site_id"].tolist() == ["A", "B"]
+    assert visits.table["visit_worth"].tolist() == pytest.approx([0.00015, 0.0], abs=1e-12)
+    assert visits.table["visit_order"].tolist() == [1, pd.NA]
+    assert why_of(visits)["B"] == (
+        "a visit here changes next to nothing: its worth is below 0.00005 releases"
+    )

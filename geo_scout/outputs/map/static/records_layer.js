@@ -3,7 +3,7 @@
 (() => {
   const { data, state, symbols, layers } = seasonMap;
   const { groups } = layers;
-  const SEEN_LAST = ['not visited', 'not found', 'found']; // later ones lie on top
+  const SEEN_LAST = ['not visited', 'not found', 'found too early', 'found']; // later ones lie on top
 
   const isPlaced = (record) => record.latitude_deg !== null && record.latitude_deg !== undefined;
 

@@ -45,6 +45,7 @@
 
   const RELEASES = {
     found: () => drawing('path', { class: 'edge', d: 'M9 2l7 13H2z', fill: BLUE, stroke: '#ffffff', 'stroke-width': 1.6, 'stroke-linejoin': 'round' }),
+    'found too early': () => drawing('path', { class: 'edge', d: 'M9 2l7 13H2z', fill: '#ffffff', stroke: BLUE, 'stroke-width': 2.2, 'stroke-linejoin': 'round' }),
     'not found': () => drawing('path', { class: 'edge', d: 'M9 16L2 3h14z', fill: '#ffffff', stroke: ALERT, 'stroke-width': 2.2, 'stroke-linejoin': 'round' }),
     'not visited': () => drawing('path', { class: 'edge', d: 'M9 2l6.5 7L9 16 2.5 9z', fill: '#ffffff', stroke: INK, 'stroke-width': 1.8, 'stroke-linejoin': 'round' }),
   };

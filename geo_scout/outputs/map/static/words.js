@@ -122,7 +122,12 @@ seasonMap.words = {
   number: 'Number',
   stage: 'Life stage',
   outcome: 'Outcome',
-  outcomes: { found: 'Agent found', 'not found': 'Agent not found', 'not visited': 'Not visited yet' },
+  outcomes: {
+    found: 'Agent found',
+    'found too early': 'Found too soon after a release to tell',
+    'not found': 'Agent not found',
+    'not visited': 'Not visited yet',
+  },
   timeline: 'Timeline',
   releasedThen: 'released',
   destroyedThen: 'destroyed on record',
@@ -150,6 +155,7 @@ seasonMap.words = {
   legendOut: 'Left out',
   legendReleases: {
     found: 'Release: found',
+    'found too early': 'Release: found too early',
     'not found': 'Release: not found',
     'not visited': 'Release: not visited',
   },

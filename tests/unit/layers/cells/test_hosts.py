@@ -45,7 +45,7 @@ def test_blank_host_is_bad(folder, told):
     folder.write("infestations", [folder.square(0), folder.square(1)], host=["ashthorn", " "], cover=1.0)
     assert told(folder.read(), "blank-value") == (
         "caution: layers.infestations feature row 2\n"
-        "  Set aside: host is blank or unreadable.\n"
+        "  Set aside: host is blank.\n"
         "  Fix: Fill the cell in, or take the row out."
     )
 

@@ -1,7 +1,9 @@
 import datetime as dt
+import json
 
 import numpy as np
 import pytest
+import shapely
 
 HOST = {"host": "ashthorn", "cover": 40.0}
 
@@ -121,3 +123,35 @@ def test_a_day_the_calendar_does_not_have(folder, found):
     folder.layers["infestations"]["date_format"] = "%d.%m.%Y"
     [finding] = found(folder.read(), "value-unreadable")
     assert finding.what == "survey_date '31.02.2025' is no day of the calendar; it is taken as missing."
+
+
+@pytest.mark.parametrize(
+    ("layer", "column", "how"),
+    [
+        ("releases", "date", "Correct the cell, or take the row out."),
+        ("infestations", "survey_date", "Correct the cell, or leave it blank where nobody knows the day."),
+    ],
+)
+def test_a_day_that_does_not_exist_is_told_as_the_file_has_it(folder, told, layer, column, how):
+    """A GeoJSON of days is typed on the way, and its cells then come with slashes."""
+    fields = HOST if layer == "infestations" else {"agent": "stem weevil"}
+    rows = [
+        {
+            "type": "Feature",
+            "properties": {**fields, column: day, "release_id": f"R{n}"},
+            "geometry": shapely.geometry.mapping(
+                folder.square(n) if layer == "infestations" else folder.point(n)
+            ),
+        }
+        for n, day in enumerate(("2024-06-24", "2025-02-30"))
+    ]
+    text = json.dumps({"type": "FeatureCollection", "features": rows})
+    (folder.folder / f"{layer}.geojson").write_text(text)
+    folder.add(layer, f"{layer}.geojson")
+    folder.rules["max_bad_share"] = 0.05
+    assert told(folder.read(), "column-unreadable") == (
+        f"stop: layers.{layer}\n"
+        f"  {column} is not a day of the calendar in 1 of 2 filled cells: 2025-02-30; the limit is 5 percent "
+        "(rules.max_bad_share).\n"
+        f"  Fix: {how}"
+    )

@@ -10,6 +10,18 @@ def test_records_entered_twice(folder, told):
     )
 
 
+def test_a_record_and_its_id_entered_twice_is_told_once_by_its_rows(folder, found, told):
+    folder.write("visits", [folder.point(0), folder.point(1), folder.point(1)], visit_id=["V1", "V2", "V2"],
+                 agent="stem weevil", date="2026-06-20", result="found")  # fmt: skip
+    layers = folder.read()
+    assert told(layers, "record-repeated") == (
+        "caution: layers.visits\n"
+        "  1 record is in the file more than once, alike in place and in every value: V2 (rows 2 and 3).\n"
+        "  Fix: Take one of them out if it was entered twice; each counts as a record of its own until then."
+    )
+    assert found(layers, "id-repeated") == []
+
+
 def test_many_of_them_are_counted(folder, told):
     points = [folder.point(n // 2) for n in range(14)]
     folder.write("requests", points, request_id=[f"Q{n}" for n in range(14)], owner="Ferrin")
@@ -24,6 +36,6 @@ def test_an_id_for_two_treatments(folder, told):
                  start="2025-05-01")  # fmt: skip
     assert told(folder.read(), "id-repeated") == (
         "caution: layers.treatments\n"
-        "  features that differ carry the same treatment_id: T1.\n"
+        "  features that differ carry the same treatment_id: T1 (rows 1 and 2).\n"
         "  Fix: Give every feature an id of its own."
     )

@@ -28,6 +28,6 @@ def test_same_id_on_different_features(folder, told):
     assert len(layers.vectors["infestations"]) == 3
     assert told(layers, "id-repeated") == (
         "caution: layers.infestations\n"
-        "  features that differ carry the same id: a.\n"
+        "  features that differ carry the same id: a (rows 1 and 2).\n"
         "  Fix: Give every feature an id of its own."
     )

@@ -172,3 +172,28 @@ def test_visits_without_ids_are_called_by_their_rows(folder, told):
         "  no visit has a visit_id, so each is called by its row: row 2, row 3, row 4 and 1 more.\n"
         "  Fix: Add a visit_id, if visits are to keep their names when rows are added or sorted."
     )
+
+
+def test_a_table_without_rows_places_no_visits(folder, found):
+    add_releases(folder)
+    (folder.folder / "visits.csv").write_text("release_id,agent,date,result\n")
+    folder.add("visits", "visits.csv")
+    layers = folder.read()
+    assert found(layers, "visits-placed") == []
+    assert len(found(layers, "layer-empty")) == 1
+
+
+def test_a_stop_names_the_rows_the_column_the_text_and_what_to_do(folder, told):
+    folder.rules["max_bad_share"] = 0.05
+    folder.write("visits", [folder.point(n) for n in range(5)], visit_id=[f"V{n}" for n in range(5)],
+                 agent=["stem weevil"] * 4 + [""], date=["2024-06-01", "2024-06-01", "2024-06-01", None, "2024-06-01"],
+                 result=["found", "maybe", "frass", "found", "found"])  # fmt: skip
+    text = told(folder.read(), "too-many-bad")
+    assert text.startswith(
+        "stop: layers.visits\n"
+        "  4 of 5 features (80.0 percent) cannot be used; the limit is 5 percent (rules.max_bad_share): unknown result "
+        "(2), blank agent (1), blank date (1). V4: agent is blank. V3: date is blank. V1: result 'maybe' is neither "
+        "found nor not found.\n"
+        "  Fix: V4: Fill the cell in, or take the row out. V1: If it means found, write in this layer: yes = ["
+    )
+    assert text.endswith("; or raise max_bad_share under [rules] to do without them.")

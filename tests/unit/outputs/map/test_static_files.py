@@ -6,6 +6,7 @@ from importlib.resources import files
 
 import pytest
 
+from geo_scout.model.evidence import OUTCOMES
 from geo_scout.outputs.map.static_files import (
     SCRIPTS,
     STYLES,
@@ -51,3 +52,11 @@ def test_scripts_write_text_and_never_markup(name: str) -> None:
     script = read_static(name)
     assert script.startswith("'use strict';\n")
     assert not re.search(r"innerHTML|outerHTML|insertAdjacent|document\.write|\.setContent\(['\"`]", script)
+
+
+@pytest.mark.parametrize("outcome", OUTCOMES)
+def test_every_outcome_of_a_release_has_a_mark_and_words(outcome):
+    key = re.compile(rf"""^\s*(?:'{outcome}'|{outcome.replace(" ", "_")}): """, re.MULTILINE)
+    text = {name: (STATIC / name).read_text(encoding="utf-8") for name in ("symbols.js", "words.js")}
+    assert [len(key.findall(one)) for one in text.values()] == [1, 2]
+    assert f"'{outcome}'" in (STATIC / "records_layer.js").read_text(encoding="utf-8")
