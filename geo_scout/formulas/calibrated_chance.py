@@ -79,7 +79,7 @@ def fit_chance(score: ArrayLike, came_about: ArrayLike) -> ChanceCurve:
 
 
 def _climb(design: FloatArray, outcome: FloatArray) -> FloatArray:
-    """Return the highest point of the penalised likelihood, by Newton steps that are halved until they climb."""
+    """Return the highest point of the penalised likelihood, by Newton steps halved until they climb."""
     at = np.zeros(design.shape[1])
     height = _height(at, design, outcome)
     for _ in range(_MOST_STEPS):
