@@ -21,6 +21,9 @@ KNOWN_SHARE = 0.8
 PENALTY_INVERSE = 1.0
 """Coefficients per standard deviation are held as if drawn around 0 with variance 1. Our choice."""
 RESAMPLES, SEED = 200, 1
+SURE_SHARE = 0.975
+"""In so many resamples at least one coefficient keeps its sign, or no weights are suggested. Our choice."""
+NOT_SURE = "No weights are suggested: not one criterion is sure to have spoken for or against establishment."
 INSTALL = 'pip install "geo-scout[learning]"'
 
 
@@ -56,7 +59,8 @@ def suggest_weights(
     -----
     Values are scaled to one standard deviation for the fit, with an L2 penalty, and back again. A negative
     coefficient means that high values went with failure: the curve may run the wrong way, or the criterion
-    stands for something else. A weight is not suggested the other way round.
+    stands for something else. A weight is not suggested the other way round, and none where no coefficient is
+    sure of its sign.
     """
     nothing = pd.DataFrame(columns=list(WEIGHT_COLUMNS))
     least = max(1.0, KNOWN_SHARE * len(established))
@@ -75,6 +79,9 @@ def suggest_weights(
         return nothing, f"No weights are suggested: that needs scikit-learn. Install it with {INSTALL}"
     best = _coefficients(regression, table, outcome)
     drawn = _resampled(regression, table, outcome)
+    positive = (drawn > 0).mean(axis=0)
+    if not np.any(np.maximum(positive, 1 - positive) >= SURE_SHARE):
+        return nothing, NOT_SURE
     shares, share = np.array([_as_weights(one) for one in drawn]), _as_weights(best)
     low, high = np.quantile(shares, [0.025, 0.975], axis=0)
     rows = pd.DataFrame(
@@ -85,7 +92,7 @@ def suggest_weights(
             "weight_share": share,
             "weight_low_share": low,
             "weight_high_share": high,
-            "positive_share": (drawn > 0).mean(axis=0),
+            "positive_share": positive,
         }
     )
     return rows[list(WEIGHT_COLUMNS)], _how(len(outcome), [name for name in values if name not in names])
@@ -95,14 +102,14 @@ def _too_few(rarer: int, asked: int, criteria: int) -> str:
     if not criteria:
         return "No weights are suggested: no criterion differs between the releases."
     return (
-        f"No weights are suggested: among releases with {criteria} criteria known, the rarer outcome was seen "
-        f"{rarer} times; {asked} are needed, {RARER_PER_CRITERION} for each criterion."
+        f"No weights are suggested: where {criteria} criteria are known, the rarer outcome was seen {rarer} "
+        f"times; {asked} are needed, {RARER_PER_CRITERION} for each criterion."
     )
 
 
 def _how(count: int, left_out: list[str]) -> str:
-    without = f" Not fitted, being missing too often or the same everywhere: {', '.join(left_out)}." * bool(
-        left_out
+    without = (
+        f" Not fitted, missing too often or the same everywhere: {', '.join(left_out)}." if left_out else ""
     )
     return (
         f"A suggestion, never applied: logistic regression on {count} releases, L2 penalty; intervals from "
@@ -114,7 +121,9 @@ def _coefficients(regression: Any, table: FloatArray, outcome: NDArray[np.bool_]
     """Return the coefficient of each column per unit of it; 0 where it does not vary."""
     spread = table.std(axis=0)
     scale = np.where(spread > 0, spread, np.inf)
-    model = regression(C=PENALTY_INVERSE, max_iter=1000).fit((table - table.mean(axis=0)) / scale, outcome)
+    model = regression(C=PENALTY_INVERSE, solver="newton-cholesky").fit(
+        (table - table.mean(axis=0)) / scale, outcome
+    )
     return np.asarray(model.coef_[0] / scale, dtype=np.float64)
 
 

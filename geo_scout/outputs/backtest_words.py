@@ -1,10 +1,12 @@
 """The backtest in plain words: what was used, what may be concluded, and what it says nothing of."""
 
+from geo_scout.formulas.area_intervals import NO_BETTER_THAN_CHANCE
 from geo_scout.model.backtest import (
     ALL,
     DISTRICTS,
     FEWEST_OF_EACH,
     LATER,
+    RANDOM,
     SCORE,
     WIDEST_HALF_SHARE,
     Assessment,
@@ -15,15 +17,17 @@ from geo_scout.model.result import Audience
 from geo_scout.model.rows import each_row
 
 UNVISITED = "not-visited"
+_WITHIN = f"{100 * WIDEST_HALF_SHARE:.0f} of a hundred pairs"
 SELECTION = (
-    "Only releases that somebody looked after, and that can be told, are counted. Which those are was nobody's "
-    "draw, so nothing here holds for the others."
+    "Selection: only releases that somebody looked after, and that can be told, are counted. Which those are "
+    "was not drawn by lot, so nothing here holds for the others."
 )
 HOW = (
     "AUC: how often an established release stood above a failed one; 50 % is no better than by lot.",
-    "District by district: only pairs of one district. Later releases: those after the day by which half were made.",
-    "Brier: squared error of the chance that a logistic curve, fitted without the district (or on the earlier "
-    "half), gives each release; in brackets that of who always tells the share seen. Lower is better.",
+    "In districts: only pairs of one district. Later: releases after the day by which half were made.",
+    "Brier: squared error of the chance that a logistic curve, fitted on the other districts, gives each "
+    "release; in brackets that of who always tells their share. Lower is better.",
+    "Releases close together tell less than their number says.",
 )
 
 
@@ -40,7 +44,7 @@ def tell_backtest(result: Backtest, audience: Audience = "crew") -> str:
     season = result.season
     lines = [
         f"Backtest of {season.settings.season.title}, outcomes known on {season.as_of:%Y-%m-%d}",
-        "Each site is scored with today's criteria, weights and profiles by what was known before its release.",
+        "Each site is scored by what was known before its release, by today's criteria and profiles.",
     ]
     for one in result.assessments:
         lines += ["", *_agent_lines(one, result, audience)]
@@ -58,40 +62,40 @@ def conclusion_words(one: Assessment) -> str:
         How well one agent's releases were told.
     """
     every = one.skill[(one.skill["rule"] == SCORE) & (one.skill["split"] == ALL)].iloc[0]
-    seen = (
-        f"{_percent(every.auc_share)} of pairs (interval {_span(every.auc_low_share, every.auc_high_share)})"
-    )
+    area, span = _percent(every.auc_share), _span(every.auc_low_share, every.auc_high_share)
+    seen = f"an established release stood above a failed one in {area} of pairs ({span})"
     if one.conclusion == "better":
-        return f"The score told outcomes better than chance: an established release stood above a failed one in {seen}."
+        return f"The score told outcomes better than chance: {seen}.{_later(one)}"
     if one.conclusion == "worse":
-        return (
-            f"The score told outcomes worse than chance: an established release stood above a failed one in {seen}. "
-            "Look at the criteria before you trust the ranks."
-        )
+        look = "Look at the criteria before you trust the ranks."
+        return f"The score told outcomes worse than chance: {seen}. {look}"
     if one.conclusion == "chance":
-        return (
-            f"The score told outcomes no better than chance, to within {100 * WIDEST_HALF_SHARE:.0f} of a hundred "
-            f"pairs: {seen}."
-        )
+        return f"The score told outcomes no better than chance, to within {_WITHIN}: {seen}."
     return f"No conclusion is possible: {_why_none(one, seen)}. {_needed(one)}"
+
+
+def _later(one: Assessment) -> str:
+    """Return what a reader must know where the later releases alone do not bear it out."""
+    later = one.skill[(one.skill["rule"] == SCORE) & (one.skill["split"] == LATER)].iloc[0]
+    if later.auc_share > NO_BETTER_THAN_CHANCE:
+        return ""
+    return " Among the later releases alone that does not show."
 
 
 def _why_none(one: Assessment, seen: str) -> str:
     if min(one.established, one.failed) < FEWEST_OF_EACH:
-        return f"{one.established} established and {one.failed} failed; at least {FEWEST_OF_EACH} of each are needed"
-    return (
-        f"an established release stood above a failed one in {seen}, which chance alone may bring about, or "
-        "which does not hold within districts"
-    )
+        return (
+            f"{one.established} established and {one.failed} failed, and at least {FEWEST_OF_EACH} of each "
+            "are needed"
+        )
+    return f"{seen}, which chance alone may bring about, or which does not hold within districts"
 
 
 def _needed(one: Assessment) -> str:
     if not one.needed_more:
         return "More releases alone would not settle it."
-    return (
-        f"About {one.needed_more} more releases that can be told would bring it to within "
-        f"{100 * WIDEST_HALF_SHARE:.0f} of a hundred pairs, at the share seen so far."
-    )
+    share = "at the share seen so far" if one.established + one.failed else "were half of them to establish"
+    return f"About {one.needed_more} more that can be told would settle it to within {_WITHIN}, {share}."
 
 
 def _agent_lines(one: Assessment, result: Backtest, audience: Audience) -> list[str]:
@@ -110,14 +114,17 @@ def _agent_lines(one: Assessment, result: Backtest, audience: Audience) -> list[
     if unused:
         lines.append("  Not used:")
         lines += [f"    {number:>4}  {_reason(code, audience)}" for code, number in unused.items()]
-    if used:
+    if one.established and one.failed:
         lines += _skill_lines(one)
+    elif used:
+        lines.append("  All that are used came out the same, so nothing tells one rule from another.")
     lines.append(f"  {one.weights_note}")
-    lines += [
-        f"    {row.criterion:<24} {_percent(row.weight_share):>5} ({_span(row.weight_low_share, row.weight_high_share)})"
-        f", now {_percent(row.weight_now_share)}; above 0 in {_percent(row.positive_share)} of resamples"
-        for row in each_row(one.weights)
-    ]
+    for row in each_row(one.weights):
+        span = _span(row.weight_low_share, row.weight_high_share)
+        lines.append(
+            f"    {row.criterion:<24} {_percent(row.weight_share):>5} ({span}), now "
+            f"{_percent(row.weight_now_share)}; above 0 in {_percent(row.positive_share)} of resamples"
+        )
     return lines
 
 
@@ -128,20 +135,23 @@ def _reason(code: str, audience: Audience) -> str:
 def _skill_lines(one: Assessment) -> list[str]:
     """Return a line per rule: AUC over all, within districts, later; and the Brier score by district."""
     lines = [
-        f"  {'rule':<24} {'known':>5}  {'AUC, all (interval)':<22} {'in districts':>12} {'later':>6}  Brier by district"
+        f"  {'rule':<24} {'known':>5}  {'AUC, all (interval)':<22} {'in districts':>12} {'later':>6}  "
+        "Brier by district"
     ]
     for rule, rows in one.skill.groupby("rule", sort=False):
         by_split = {row.split: row for row in each_row(rows)}
         every, within, later = by_split[ALL], by_split[DISTRICTS], by_split[LATER]
         stands = {"better": "  stands out", "worse": "  stands out the wrong way"}.get(every.conclusion, "")
         span = f"{_percent(every.auc_share)} ({_span(every.auc_low_share, every.auc_high_share)})"
+        brier = f"{_error(within.brier)} ({_error(within.brier_of_share)})"
         lines.append(
             f"  {rule!s:<24} {every.release_count:>5}  {span:<22} {_percent(within.auc_share):>12} "
-            f"{_percent(later.auc_share):>6}  {_error(within.brier)} ({_error(within.brier_of_share)}){stands}"
+            f"{_percent(later.auc_share):>6}  {brier}{stands}"
         )
-    rest = one.skill.loc[(one.skill["rule"] != SCORE) & (one.skill["split"] == ALL), "confidence_share"]
+    is_other = ~one.skill["rule"].isin([SCORE, RANDOM]) & (one.skill["split"] == ALL)
+    sure = one.skill.loc[is_other, "confidence_share"].min()
     lines.append(
-        f"  Interval of the score and by lot: 95 %; of each other rule {100 * rest.min():.1f} %, since many are "
+        f"  Intervals of the score and by lot: 95 %; of the other rules {100 * sure:.1f} %, since many are "
         "tried at once."
     )
     return lines

@@ -21,10 +21,10 @@ MANIFEST, MARKER = "manifest.json", "geo_scout"
 OUR_FILES = frozenset(
     {
         MANIFEST, "backtest.csv", "backtest.svg", "backtest.txt", "backtest_skill.csv",
-        "backtest_weights.csv", "calendar.csv", "calendar.svg", "call_list.csv", "districts.csv", "districts.svg",
-        "findings.csv", "findings.geojson", "findings.json", "map.html", "release_sites.csv",
-        "release_sites.geojson", "releases.csv", "result.gpkg", "run_log.json", "scouting.csv", "sources.csv",
-        "sources.geojson", "timelines.svg", "visits.csv",
+        "backtest_weights.csv", "calendar.csv", "calendar.svg", "call_list.csv", "districts.csv",
+        "districts.svg", "findings.csv", "findings.geojson", "findings.json", "map.html",
+        "release_sites.csv", "release_sites.geojson", "releases.csv", "result.gpkg", "run_log.json",
+        "scouting.csv", "sources.csv", "sources.geojson", "timelines.svg", "visits.csv",
     }
 )  # fmt: skip
 SWAP_PATIENCE_SECONDS = 60
