@@ -118,12 +118,17 @@ def _put_out(releases: gpd.GeoDataFrame) -> _Releases:
     )
     ordered = frame.sort_values(["day", "id"], kind="stable")
     groups = ordered.groupby(["place", "era"], sort=False)
+    # What was put out on one day is one release.
+    when = ["place", "era", "day"]
+    days = ordered[when].drop_duplicates()
+    days = days.assign(following=days.groupby(["place", "era"], sort=False)["day"].shift(-1))
+    after = days.set_index(when)["following"]
     return _Releases(
         place=frame["place"].to_numpy(dtype=object),
         era=frame["era"].to_numpy(),
         day=day,
         is_first=(groups.cumcount() == 0).reindex(frame.index).to_numpy(dtype=bool),
-        next_day=_days(groups["day"].shift(-1).reindex(frame.index)),
+        next_day=_days(after.reindex(pd.MultiIndex.from_frame(frame[when]))),
     )
 
 

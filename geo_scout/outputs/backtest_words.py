@@ -28,6 +28,9 @@ HOW = (
     "Brier: squared error of the chance that a logistic curve, fitted on the other districts, gives each "
     "release; in brackets that of who always tells their share. Lower is better.",
     "Releases close together tell less than their number says.",
+    "Limits of the season are not applied: people chose these sites, whatever would be left out today.",
+    "Constants and known populations of the profiles are today's. Where these very releases taught them, the "
+    "scores know too much.",
 )
 
 

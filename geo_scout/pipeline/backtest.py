@@ -107,6 +107,28 @@ def backtest(
     with log.step("reading layers"):
         layers = usable(read_layers(season))
         _refuse_no_records(season, layers)
+    result = backtest_layers(season, layers, log)
+    own = season.file_of(season.settings.season.outputs).resolve()
+    folder = Path(outputs) if outputs else own.with_name(FOLDER)
+    if write:
+        with log.step("writing outputs"):
+            write_backtest(result, folder, audience, log)
+    return result, folder
+
+
+def backtest_layers(season: Season, layers: LayerSet, log: RunLog | None = None) -> Backtest:
+    """Return the backtest of layers as read.
+
+    Parameters
+    ----------
+    season
+        Criteria, weights and profiles that are tried, and the day up to which outcomes are known.
+    layers
+        The season's layers, with releases and visits.
+    log
+        Where the time goes.
+    """
+    log = log or RunLog()
     with log.step("judging releases"):
         sites = {host: find_patches(layers, season, host) for host in season.hosts}
         outcomes = {a.name: judge_releases(sites[a.host], layers, season, a) for a in season.agents}
@@ -115,13 +137,7 @@ def backtest(
     with log.step("reading rasters"):
         then = _score_days(days, layers, season)
     with log.step("comparing"):
-        result = _compare(season, layers, outcomes, then)
-    own = season.file_of(season.settings.season.outputs).resolve()
-    folder = Path(outputs) if outputs else own.with_name(FOLDER)
-    if write:
-        with log.step("writing outputs"):
-            write_backtest(result, folder, audience, log)
-    return result, folder
+        return _compare(season, layers, outcomes, then)
 
 
 def _refuse_no_records(season: Season, layers: LayerSet) -> None:
