@@ -55,7 +55,7 @@ def weed(at: float, name: str, date: str | None = "2010-06-01", size_m: float = 
 
 
 def programme(seed: int, count: int, driver: str) -> LayerSet:
-    """Return a drawn programme: ``count`` places on a grid, eight days of release, all looked after for years.
+    """Return a drawn programme: ``count`` places on a grid, four days of release, all looked after for years.
 
     Parameters
     ----------
@@ -70,15 +70,19 @@ def programme(seed: int, count: int, driver: str) -> LayerSet:
     size_m = lot.uniform(30, 223, count)
     cover = lot.uniform(0.05, 0.95, count)
     value = size_m**2 / 10_000 / 5 * cover if driver == "host_area" else np.full(count, np.nan)
-    share = np.where(np.isnan(value), 0.5, 1 / (1 + np.exp(-8 * (value - np.nanmedian(np.nan_to_num(value))) * 3)))
+    share = np.where(
+        np.isnan(value), 0.5, 1 / (1 + np.exp(-8 * (value - np.nanmedian(np.nan_to_num(value))) * 3))
+    )
     took = lot.uniform(size=count) < share
     weeds, put, seen = [], [], []
     for n in range(count):
         east, north = APART_M * (n % 12), APART_M * (n // 12)
         at = frames.point(east + 10, north + 10)
-        year = 2014 + n % 8
+        year = 2014 + 2 * (n % 4)
         covers = dict.fromkeys(("cover_share", "cover_low_share", "cover_high_share"), float(cover[n]))
-        weeds.append(frames.row(frames.square(east, north, size_m[n]), id=f"K{n}", survey_date="2012-06-01", **covers))
+        weeds.append(
+            frames.row(frames.square(east, north, size_m[n]), id=f"K{n}", survey_date="2012-06-01", **covers)
+        )
         put.append(frames.row(at, release_id=f"R{n}", date=f"{year}-06-10"))
         seen += [
             frames.row(

@@ -104,7 +104,11 @@ def losing(**records):
 
 def test_ground_that_was_destroyed_tells_nothing_and_starts_anew():
     sprayed = frames.row(
-        frames.square(-50, -50, 300), treatment_id="T1", kind="herbicide", start="2016-05-01", end="2016-05-01"
+        frames.square(-50, -50, 300),
+        treatment_id="T1",
+        kind="herbicide",
+        start="2016-05-01",
+        end="2016-05-01",
     )
     put = [made.release(0, "R1", "2015-06-10"), made.release(0, "R2", "2017-06-10")]
     seen = [made.visit(0, "v", "2019-07-01", found=True)]

@@ -60,13 +60,14 @@ def test_without_scikit_learn_it_says_how_to_get_it(monkeypatch):
     monkeypatch.setitem(sys.modules, "sklearn.linear_model", None)
     rows, said = suggest_weights("a", *drawn(1), NOW)
     assert len(rows) == 0
-    assert said == 'No weights are suggested: that needs scikit-learn. Install it with pip install "geo-scout[learning]"'
+    assert (
+        said
+        == 'No weights are suggested: that needs scikit-learn. Install it with pip install "geo-scout[learning]"'
+    )
 
 
 @pytest.mark.parametrize("count", [0, 3])
 def test_no_releases_no_weights(count):
-    rows, said = suggest_weights(
-        "a", {name: np.ones(count) for name in NOW}, np.ones(count, dtype=bool), NOW
-    )
+    rows, said = suggest_weights("a", {name: np.ones(count) for name in NOW}, np.ones(count, dtype=bool), NOW)
     assert len(rows) == 0
     assert said == "No weights are suggested: no criterion differs between the releases."
