@@ -9,7 +9,7 @@ from geo_scout.outputs.svg_marks import MARGIN, WIDTH, cut_words, open_picture, 
 
 TOP, LINE, ROW, GAP = 52, 14, 20, 22
 PLOT = 180
-_LEFT, _LETTERS, _NAME_LETTERS = 158, 62, 26
+_LEFT, _LETTERS, _NAME_LETTERS = 158, 66, 26
 _CONFIDENT, _FAINT = "#0072B2", "#bbbbbb"
 
 
@@ -52,12 +52,12 @@ def _draw_agent(one: Assessment, result: Backtest, top: int) -> tuple[list[str],
     for words in (counts, conclusion_words(one)):
         lines, top = _draw_words(words, top + 4)
         drawn += lines
-    if not used:
+    if not (one.established and one.failed):
         return drawn, top
-    lines, top = _draw_areas(one, top + 14)
+    lines, top = _draw_areas(one, top + 24)
     drawn += lines
     if len(one.calibration):
-        lines, top = _draw_calibration(one, top + 12)
+        lines, top = _draw_calibration(one, top + 20)
         drawn += lines
     return drawn, top
 
@@ -68,7 +68,7 @@ def _draw_areas(one: Assessment, top: int) -> tuple[list[str], int]:
     bottom = top + 10 + ROW * len(rows)
     middle = _at(0.5)
     drawn = [
-        svg_text(MARGIN, top, "AUC over all releases: above the line, better than by lot", weight="bold"),
+        svg_text(MARGIN, top, "AUC, all releases: right of the line, better than by lot", weight="bold"),
         f'<path d="M{middle:.1f} {top + 8}V{bottom}" stroke="#000000" stroke-dasharray="3 3"/>',
     ]
     for number, row in enumerate(rows):

@@ -58,7 +58,7 @@ def scored(weeds=(), put=(), seen=(), sprayed=()):
 BASE = scored()
 
 
-@settings(deadline=None, max_examples=8)
+@settings(deadline=None, max_examples=6)
 @given(
     weeds=st.lists(st.tuples(places, after), max_size=2),
     put=st.lists(st.tuples(places, later), max_size=2),
