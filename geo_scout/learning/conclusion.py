@@ -52,7 +52,7 @@ def needed_more(established: int, failed: int) -> int:
     Examples
     --------
     >>> needed_more(10, 10), needed_more(100, 100), needed_more(7, 1)
-    (103, 0, 193)
+    (103, 0, 211)
     """
     share = (established + 0.5) / (established + failed + 1)
     rarer = math.ceil(FEWEST_OF_EACH / min(share, 1 - share))

@@ -4,6 +4,8 @@ import numpy as np
 import pytest
 
 from geo_scout.model.backtest import ALL, DISTRICTS, LARGEST, NEAREST, SCORE
+from geo_scout.outputs import tell_backtest
+from geo_scout.outputs.backtest_picture import backtest_svg
 from geo_scout.pipeline.backtest import backtest_layers
 from tests import programmes as made
 from tests import sites_frames as frames
@@ -86,3 +88,34 @@ def test_undated_land_makes_its_criterion_missing_and_not_nought():
     row = backtest_layers(season, layers).cases.iloc[0]
     assert np.isnan(row["preferred_land_value"])
     assert row["score_high"] - row["score_low"] == pytest.approx(0.5)
+
+
+def test_ground_where_a_survey_had_found_no_host_is_no_patch():
+    layers = frames.layers(
+        infestations=[
+            made.weed(0, "K1", "2012-06-01", result="none found"),
+            made.weed(0, "K2", "2019-06-01"),
+        ],
+        releases=[made.release(0, "R1", "2015-06-10"), made.release(0, "R2", "2020-06-10")],
+        visits=[made.visit(0, "v", "2017-07-01", found=True)],
+    )
+    cases = backtest_layers(made.season(), layers).cases
+    assert cases["reason"].tolist() == ["not-mapped", "another-first"]
+
+
+def test_an_agent_without_releases_is_told_as_one():
+    other = frames.agent("leaf beetle")
+    season = made.season()
+    season = type(season)(season.path, season.settings, (*season.agents, other), season.as_of, season.given)
+    layers = frames.layers(
+        infestations=[made.weed(0, "K1")],
+        releases=[made.release(0, "R1", "2015-06-10")],
+        visits=[made.visit(0, "v", "2017-07-01", found=True)],
+    )
+    result = backtest_layers(season, layers)
+    assert [(one.agent, one.established, one.conclusion) for one in result.assessments] == [
+        (frames.AGENT, 1, "none"),
+        ("leaf beetle", 0, "none"),
+    ]
+    assert "leaf beetle: 0 releases, 0 used" in tell_backtest(result)
+    assert "leaf beetle" in backtest_svg("t", result)
