@@ -118,7 +118,7 @@ def _agent_lines(one: Assessment, result: Backtest, audience: Audience) -> list[
         lines.append("  Not used:")
         lines += [f"    {number:>4}  {_reason(code, audience)}" for code, number in unused.items()]
     if one.established and one.failed:
-        lines += _skill_lines(one)
+        lines += _skill_lines(one) + _calibration_lines(one)
     elif used:
         lines.append("  All that are used came out the same, so nothing tells one rule from another.")
     lines.append(f"  {one.weights_note}")
@@ -157,6 +157,19 @@ def _skill_lines(one: Assessment) -> list[str]:
         f"  Intervals of the score and by lot: 95 %; of the other rules {100 * sure:.1f} %, since many are "
         "tried at once."
     )
+    return lines
+
+
+def _calibration_lines(one: Assessment) -> list[str]:
+    """Return what was told of the score's groups against what came about, by the other part alone."""
+    how = "each district by the others" if one.calibration_split == DISTRICTS else "the later by the earlier"
+    lines = [f"  Told and seen, {how}:"] if len(one.calibration) else []
+    for row in each_row(one.calibration):
+        span = _span(row.observed_low_share, row.observed_high_share)
+        lines.append(
+            f"    told {_percent(row.chance_share):>5}: {row.established_count} of {row.release_count} "
+            f"established, {_percent(row.observed_share)} ({span})"
+        )
     return lines
 
 

@@ -128,6 +128,20 @@ def test_what_is_said_of_the_score_is_in_the_table(driven):
     assert [int(number) for number in re.findall(r"\d+", words)] == shown
 
 
+def test_what_was_told_against_what_was_seen_is_a_line_for_each_group(driven):
+    one = driven.assessments[0]
+    words = tell_backtest(driven)
+    assert "  Told and seen, each district by the others:" in words
+    told = re.findall(r"told +(\d+) %: (\d+) of (\d+) established, (\d+) % ", words)
+    assert len(told) == len(one.calibration) == 5
+    for (chance, some, every, share), row in zip(told, one.calibration.itertuples(), strict=True):
+        assert (int(some), int(every)) == (row.established_count, row.release_count)
+        assert (int(chance), int(share)) == (
+            round(100 * row.chance_share),
+            round(100 * int(some) / int(every)),
+        )
+
+
 @pytest.mark.parametrize(
     ("conclusion", "said"),
     [
