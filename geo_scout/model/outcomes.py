@@ -24,7 +24,7 @@ REASONS: dict[str, str] = {
     "may-have-come": "the agent may have come from elsewhere by then",
     "not-mapped": "no infestation was on the map there on the day of the release",
 }
-"""Why a release is used or not, by code; the reasons of ``unused`` in the order in which they are asked."""
+"""Why a release is used or not, by code, in the order in which they are told."""
 
 PRIVATE_REASONS = ("destroyed",)
 """Reasons that tell of a treatment, which public copies withhold."""
