@@ -238,6 +238,34 @@ FAULTS = (
         "could_be_seen = found | np.isfinite(found_share)",
         "tests/unit/evidence/test_rates.py",
     ),
+    Fault(
+        "a backtest that sees surveys made after the release",
+        "layers/hindsight.py",
+        'np.asarray(dates.to_numpy().astype("datetime64[D]") <= day, dtype=bool)',
+        'np.asarray(dates.to_numpy().astype("datetime64[D]") <= day + 400, dtype=bool)',
+        "tests/properties/test_backtest.py",
+    ),
+    Fault(
+        "a backtest that sees the release it asks about",
+        "layers/hindsight.py",
+        'np.asarray(dates.to_numpy().astype("datetime64[D]") < day, dtype=bool)',
+        'np.asarray(dates.to_numpy().astype("datetime64[D]") <= day, dtype=bool)',
+        "tests/unit/layers/test_hindsight.py",
+    ),
+    Fault(
+        "a visit that could have missed the agent counts as failure",
+        "evidence/release_outcomes.py",
+        'telling["missed_share"].to_numpy() <= MISSED_AT_MOST_SHARE',
+        'telling["missed_share"].to_numpy() < 1.0',
+        "tests/unit/evidence/test_release_outcomes.py",
+    ),
+    Fault(
+        "a chance fitted on the releases it is for",
+        "learning/splits.py",
+        "chance[out] = fit(value[~out], outcome[~out], value[out])",
+        "chance[out] = fit(value, outcome, value[out])",
+        "tests/unit/learning/test_splits.py",
+    ),
 )
 
 

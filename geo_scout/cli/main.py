@@ -4,20 +4,18 @@ import gc
 import os
 import sys
 import traceback
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
 import click
 
+from geo_scout.cli.backtest_command import backtest_command
+from geo_scout.cli.shell import AUDIENCES, OutputsFolder, progress, say
 from geo_scout.cli.timing_commands import agents_command, timing_command, week_command
 from geo_scout.errors import EXIT_BUG, EXIT_INTERRUPTED, EXIT_NOTHING_FEASIBLE, IN_PLACE, GeoScoutError
-from geo_scout.model.visible_text import printable
 
 FOREIGN_SETTINGS = ("GDAL_", "OGR_", "OSR_", "PROJ_", "CPL_", "GTIFF_", "SHAPE_", "SQLITE_")
 NEW_OBJECTS_BETWEEN_SWEEPS = 100_000
-AUDIENCES = ("crew", "board", "public")
 CRASH_FILE = "geo_scout-crash.txt"
 
 HELP = """Plan a weed biological-control season from your own maps.
@@ -40,18 +38,6 @@ are only read, what they are is guessed with the evidence shown, and what only y
 For example:
   geo-scout start my_season --from weeds.shp releases.csv climate/
 """
-
-
-class OutputsFolder(click.Path):
-    """A folder to write into; a name that is empty, or would break the line it is told in, is refused."""
-
-    def convert(self, value: Any, param: click.Parameter | None, context: click.Context | None) -> Any:
-        """Return the path, or fail with what is wrong with the name."""
-        if not str(value).strip():
-            self.fail("the name is empty; name a folder.", param, context)
-        if any(letter in str(value) for letter in "\t\n\r") or printable(str(value)) != str(value):
-            self.fail("the name holds a line break or another control character.", param, context)
-        return super().convert(value, param, context)
 
 
 @click.group(help=HELP, context_settings={"help_option_names": ["-h", "--help"]})
@@ -79,17 +65,17 @@ def run_command(season: Path, outputs: Path | None, audience: Any) -> None:
 
     is_done = False
     try:
-        with _progress() as listen:
+        with progress() as listen:
             result = run(season, outputs=outputs, audience=audience, listen=listen)
             is_done = True
-        _say(summarise(result))
-        _say(f"\nWritten to {result.outputs}: open map.html, release_sites.csv or sources.csv.")
+        say(summarise(result))
+        say(f"\nWritten to {result.outputs}: open map.html, release_sites.csv or sources.csv.")
     except KeyboardInterrupt:
         if is_done:
             raise KeyboardInterrupt(IN_PLACE) from None
         raise
     if not result.is_feasible:
-        _say("Every site of every ranking is left out; the reasons are in the tables.", err=True)
+        say("Every site of every ranking is left out; the reasons are in the tables.", err=True)
         sys.exit(EXIT_NOTHING_FEASIBLE)
 
 
@@ -115,9 +101,9 @@ def check_command(season: Path, as_json: bool, outputs: Path | None) -> None:
         write_check(outputs, checked.season, checked.findings, checked.not_looked_at)
     if as_json:
         title = checked.season.settings.season.title
-        _say(json_text(check_as_json(title, checked.findings, checked.not_looked_at)))
+        say(json_text(check_as_json(title, checked.findings, checked.not_looked_at)))
     else:
-        _say(tell_check(checked.findings, checked.not_looked_at))
+        say(tell_check(checked.findings, checked.not_looked_at))
     if checked.stops:
         sys.exit(GeoScoutError.exit_code)
 
@@ -129,7 +115,7 @@ def explain_command(season: Path, site: str) -> None:
     """Print the chain from layer values to rank for one SITE of SEASON."""
     from geo_scout.pipeline import explain
 
-    _say(explain(season, site))
+    say(explain(season, site))
 
 
 @commands.command("start", help=START_HELP)
@@ -154,9 +140,10 @@ def start_command(folder: Path, named: tuple[Path, ...], more: tuple[Path, ...])
     from geo_scout.season import start_season
 
     season = start_season(folder)
-    _say(f"Started {season}.\nNext: geo-scout run {season}")
+    say(f"Started {season}.\nNext: geo-scout run {season}")
 
 
+commands.add_command(backtest_command)
 commands.add_command(agents_command)
 commands.add_command(timing_command)
 commands.add_command(week_command)
@@ -168,39 +155,18 @@ def _start_from(folder: Path, layers: tuple[Path, ...]) -> None:
     from geo_scout.pipeline import start_from
 
     started = start_from(folder, layers)
-    _say(started.draft.found_text)
-    _say("\nWhat check says so far, with stand-ins for the answers that are open\n")
+    say(started.draft.found_text)
+    say("\nWhat check says so far, with stand-ins for the answers that are open\n")
     if started.checked is None:
-        _say("Nothing: there are no infestations to read yet.")
+        say("Nothing: there are no infestations to read yet.")
     else:
-        _say(tell_check(started.checked.findings, started.checked.not_looked_at))
-    _say(f"\n{started.draft.questions_text}")
+        say(tell_check(started.checked.findings, started.checked.not_looked_at))
+    say(f"\n{started.draft.questions_text}")
     needed = [str(question.number) for question in started.draft.questions if question.is_needed]
-    _say(
+    say(
         f"\nWrote {started.season_file}. Answer the needed questions first: {', '.join(needed)}.\n"
         f"Then: geo-scout check {started.season_file}"
     )
-
-
-@contextmanager
-def _progress() -> Iterator[Callable[[str], None]]:
-    """Show the steps on a terminal; stay silent in a file or a pipe."""
-    from rich.console import Console
-    from rich.progress import Progress, SpinnerColumn, TextColumn, TimeElapsedColumn
-
-    console = Console(stderr=True)
-    columns = (SpinnerColumn(), TextColumn("{task.description}"), TimeElapsedColumn())
-    with Progress(*columns, console=console, disable=not console.is_terminal) as bars:
-        tasks: list[Any] = []
-
-        def listen(step: str) -> None:
-            if tasks:
-                bars.update(tasks[-1], total=1, completed=1)
-            tasks.append(bars.add_task(step, total=None))
-
-        yield listen
-        if tasks:
-            bars.update(tasks[-1], total=1, completed=1)
 
 
 def main() -> None:
@@ -229,13 +195,8 @@ def main() -> None:
         _leave(_crash_note(), EXIT_BUG)
 
 
-def _say(text: str, *, err: bool = False) -> None:
-    """Print a text; what layers hold must not steer the terminal or hide other words."""
-    click.echo(printable(text), err=err)
-
-
 def _leave(message: str, code: int) -> None:
-    _say(message, err=True)
+    say(message, err=True)
     sys.exit(code)
 
 

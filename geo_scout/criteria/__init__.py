@@ -5,6 +5,6 @@ Each module has exactly four things: ``NEEDS`` (names from ``model.quantities``)
 import each other.
 """
 
-from geo_scout.criteria.menu import describe_measure, measure_all, needs_of
+from geo_scout.criteria.menu import describe_measure, measure_all, measure_column, needs_of
 
-__all__ = ["describe_measure", "measure_all", "needs_of"]
+__all__ = ["describe_measure", "measure_all", "measure_column", "needs_of"]

@@ -50,6 +50,16 @@ def needs_of(names: Iterable[str]) -> frozenset[str]:
     return frozenset(need for name in names for need in open_criterion(name).NEEDS)
 
 
+def measure_column(name: str) -> str:
+    """Return the table column of a criterion's measure.
+
+    >>> measure_column("host_area"), measure_column("heat_load")
+    ('host_area_ha', 'heat_load')
+    """
+    unit = open_criterion(name).UNIT
+    return f"{name}_{unit}" if unit else name
+
+
 def describe_measure(name: str, value: CriterionValue, index: int) -> str:
     """Return one site's measure in words."""
     return open_criterion(name).describe(value, index)

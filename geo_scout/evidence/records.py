@@ -51,7 +51,7 @@ def gather_evidence(sites: Sites, layers: LayerSet, season: Season, agent: Agent
     """
     patches, boundaries = sites.patches, layers.vectors.get("boundaries")
     requests = layers.vectors.get("requests")
-    releases, visits, grounds = _placed_records(sites, layers, season, agent)
+    releases, visits, grounds = placed_records(sites, layers, season, agent)
     states = _states(releases, visits, grounds, layers, season, agent)
     populations = gather_populations(visits, releases, patches)
     is_lost = (states["state"] == "lost").reindex(populations["population_id"]).to_numpy(dtype=bool)
@@ -84,10 +84,24 @@ def gather_evidence(sites: Sites, layers: LayerSet, season: Season, agent: Agent
     )
 
 
-def _placed_records(
+def placed_records(
     sites: Sites, layers: LayerSet, season: Season, agent: AgentProfile
 ) -> tuple[gpd.GeoDataFrame, gpd.GeoDataFrame, Grounds]:
-    """Return releases and visits with their places, eras and outcomes, and what their places hold."""
+    """Return releases and visits with their places, eras and outcomes, and what their places hold.
+
+    Parameters
+    ----------
+    sites, layers, season, agent
+        As in `gather_evidence`.
+
+    Returns
+    -------
+    releases, visits : geopandas.GeoDataFrame
+        Those of the agent with ``site_id``, ``era`` and ``is_current``; visits with ``confirms``, releases
+        with ``outcome`` and ``place_id``.
+    grounds : Grounds
+        What the chances rest on.
+    """
     releases = place_records(_of_agent(layers.vectors.get("releases"), agent.name, layers), sites.patches)
     visits = place_records(_of_agent(layers.vectors.get("visits"), agent.name, layers), sites.patches)
     visits = at_their_releases(visits, releases)

@@ -4,16 +4,13 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
-from scipy.optimize import brentq
-from scipy.stats import norm, rankdata
 
+from geo_scout.formulas.area_intervals import area_interval
 from geo_scout.formulas.outcome_rates import found_rate
 
 FloatArray = NDArray[np.float64]
 RowArray = NDArray[np.int64]
 BoolArray = NDArray[np.bool_]
-
-CONFIDENCE = 0.95
 
 
 @dataclass(frozen=True)
@@ -138,14 +135,14 @@ def area_under_curve(score: ArrayLike, came_about: ArrayLike) -> AreaUnderCurve:
     if not successes or not failures:
         return AreaUnderCurve(np.nan, np.nan, np.nan, np.nan, successes, failures)
     # Mid-ranks among all less those among one's own kind count the others below, equals half.
-    among_all = rankdata(scores)
-    beaten = (among_all[outcome] - rankdata(scores[outcome])) / failures
-    beating = 1 - (among_all[~outcome] - rankdata(scores[~outcome])) / successes
+    among_all = _mid_ranks(scores)
+    beaten = (among_all[outcome] - _mid_ranks(scores[outcome])) / failures
+    beating = 1 - (among_all[~outcome] - _mid_ranks(scores[~outcome])) / successes
     area = float(beaten.mean())
     error = np.nan
     if min(successes, failures) > 1:
         error = float(np.sqrt(beaten.var(ddof=1) / successes + beating.var(ddof=1) / failures))
-    low, high = _area_interval(area, successes, failures)
+    low, high = area_interval(area, successes, failures)
     return AreaUnderCurve(area, error, low, high, successes, failures)
 
 
@@ -241,23 +238,11 @@ def calibration_table(chance_share: ArrayLike, came_about: ArrayLike, groups: in
     return CalibrationTable(count, came, np.bincount(group, chance) / count, share, low, high)
 
 
-def _area_interval(area: float, successes: int, failures: int) -> tuple[float, float]:
-    """Return the areas from which this one is just 1.96 of their standard errors away."""
-    # Successes and failures swap their parts when the area is turned round, and the variance stays.
-    return _lowest_area(area, successes, failures), 1 - _lowest_area(1 - area, successes, failures)
-
-
-def _lowest_area(area: float, successes: int, failures: int) -> float:
-    reach = float(norm.ppf((1 + CONFIDENCE) / 2))
-    middle = (successes + failures) / 2 - 1
-
-    def over(true: float) -> float:
-        """Return (area - true)^2 less what is allowed, at an area of 1 both without a factor 1 - true."""
-        spread = 1 + middle * (1 - true) / (2 - true) + middle * true / (1 + true)
-        allowed = reach**2 * true * spread / (successes * failures)
-        return 1 - true - allowed if area == 1 else (area - true) ** 2 - (1 - true) * allowed
-
-    return 0.0 if area == 0 else float(brentq(over, 0.0, area))
+def _mid_ranks(values: FloatArray) -> FloatArray:
+    """Return ranks from 1, equal values at the middle of theirs."""
+    _, place, count = np.unique(values, return_inverse=True, return_counts=True)
+    last = np.cumsum(count)
+    return np.asarray(((2 * last - count + 1) / 2)[place], dtype=np.float64)
 
 
 def _groups(chance: FloatArray, groups: int) -> RowArray:

@@ -1,5 +1,7 @@
 """Everything that leaves the house: tables, layers, map, findings, manifest. Whole or not at all."""
 
+from geo_scout.outputs.backtest_files import write_backtest
+from geo_scout.outputs.backtest_words import tell_backtest
 from geo_scout.outputs.check_files import write_check
 from geo_scout.outputs.check_words import check_as_json, json_text, tell_check
 from geo_scout.outputs.earlier_run import read_earlier_run
@@ -18,11 +20,13 @@ __all__ = [
     "read_earlier_run",
     "summarise",
     "tell_agents",
+    "tell_backtest",
     "tell_check",
     "tell_learned",
     "tell_week",
     "tell_windows",
     "told_as_options",
+    "write_backtest",
     "write_check",
     "write_outputs",
 ]

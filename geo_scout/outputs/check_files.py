@@ -1,11 +1,9 @@
 """The findings of a check as files: a table, JSON and a map layer, whole or not at all."""
 
-import json
 from collections.abc import Sequence
 from importlib.metadata import version
 from pathlib import Path
 
-from geo_scout.errors import OutputsBlocked
 from geo_scout.model.finding import Finding
 from geo_scout.model.season import Season
 from geo_scout.outputs.check_words import check_as_json
@@ -13,6 +11,7 @@ from geo_scout.outputs.findings import write_findings_csv, write_json
 from geo_scout.outputs.geo_layers import findings_layer
 from geo_scout.outputs.geopackage import write_geojson
 from geo_scout.outputs.swap import MANIFEST, MARKER, replace_outputs
+from geo_scout.outputs.whose_folder import read_whose
 
 CHECK = "check"
 
@@ -38,7 +37,7 @@ def write_check(
     OutputsBlocked
         The folder holds a run's results or what geo_scout did not write, or cannot be written.
     """
-    _read_whose(folder)
+    read_whose(folder, CHECK)
     title = season.settings.season.title
     with replace_outputs(folder) as new:
         write_findings_csv(new / "findings.csv", findings)
@@ -52,20 +51,3 @@ def write_check(
             "as_of": f"{season.as_of:%Y-%m-%d}",
         }
         write_json(new / MANIFEST, manifest)
-
-
-def _read_whose(folder: Path) -> None:
-    """Refuse a folder with a run's results: a check must not take their place."""
-    manifest = folder / MANIFEST
-    if not manifest.is_file():
-        return
-    try:
-        content = json.loads(manifest.read_text(encoding="utf-8"))
-    except (ValueError, OSError):
-        return  # not ours, which is refused in words when it comes to writing
-    if isinstance(content, dict) and content.get("written_by") == MARKER and content.get("what") != CHECK:
-        message = (
-            f"outputs: {folder} holds the results of a run; a check does not replace them.\n"
-            "  Fix: name another folder in --outputs."
-        )
-        raise OutputsBlocked(message)

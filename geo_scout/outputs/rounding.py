@@ -50,6 +50,8 @@ DECIMALS_BY_NAME: dict[str, int] = {
     "patch_total_low": 0,
     "patch_total": 0,
     "patch_total_high": 0,
+    "brier": 4,
+    "brier_of_share": 4,
 }
 WHOLE_NUMBERS = (
     "confirmed_year",

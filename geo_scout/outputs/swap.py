@@ -22,10 +22,18 @@ OUR_FILES = frozenset(
     {
         MANIFEST, "calendar.csv", "calendar.svg", "call_list.csv", "districts.csv", "districts.svg",
         "findings.csv", "findings.geojson", "findings.json", "map.html", "release_sites.csv",
-        "release_sites.geojson", "releases.csv", "result.gpkg", "run_log.json", "scouting.csv", "sources.csv",
-        "sources.geojson", "timelines.svg", "visits.csv",
+        "release_sites.geojson", "releases.csv", "result.gpkg", "run_log.json", "scouting.csv",
+        "sources.csv", "sources.geojson", "timelines.svg", "visits.csv",
     }
 )  # fmt: skip
+"""What a run writes."""
+BACKTEST_FILES = frozenset(
+    {
+        MANIFEST, "backtest.csv", "backtest.svg", "backtest.txt", "backtest_skill.csv",
+        "backtest_weights.csv", "run_log.json",
+    }
+)  # fmt: skip
+"""What a backtest writes, weights only where some are suggested."""
 SWAP_PATIENCE_SECONDS = 60
 # Names that nobody gives a folder of their own, because a folder so named is cleared away.
 _WRITTEN, _REPLACED = ".being-written-", ".being-replaced"
@@ -112,7 +120,7 @@ def _swap(folder: Path, new: Path) -> None:
 def _carry_over(old: Path, folder: Path) -> None:
     """Move what the user keeps beside our files into the new folder; nothing of theirs is lost."""
     for path in sorted(old.iterdir()):
-        if path.name not in OUR_FILES and not (folder / path.name).exists():
+        if path.name not in OUR_FILES | BACKTEST_FILES and not (folder / path.name).exists():
             path.rename(folder / path.name)
 
 

@@ -1,5 +1,6 @@
 """The tables of contents: what happens in what order for each command, and nothing else."""
 
+from geo_scout.pipeline.backtest import backtest
 from geo_scout.pipeline.season_run import (
     CheckResult,
     StartResult,
@@ -21,6 +22,7 @@ __all__ = [
     "StartResult",
     "TimingResult",
     "ask_about_law",
+    "backtest",
     "check",
     "explain",
     "explain_result",

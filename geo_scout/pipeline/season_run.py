@@ -243,7 +243,7 @@ def run(
     with log.step("reading the season"):
         season = read_season(season_file)
     with log.step("reading layers"):
-        layers = _usable(read_layers(season))
+        layers = usable(read_layers(season))
     with log.step("finding patches"):
         sites = {host: find_patches(layers, season, host) for host in season.hosts}
     with log.step("weighing records"):
@@ -378,7 +378,14 @@ def ask_about_law(season: Season, sites: Mapping[str, Sites]) -> tuple[LegalQues
     return tuple(questions)
 
 
-def _usable(layers: LayerSet) -> LayerSet:
+def usable(layers: LayerSet) -> LayerSet:
+    """Return the layers, or say what stops them.
+
+    Raises
+    ------
+    InputMistakes
+        A finding makes a layer untrue.
+    """
     stops = [finding for finding in layers.findings if finding.grade == "stop"]
     if stops:
         raise InputMistakes(stops)

@@ -1,5 +1,6 @@
 """The only room that reads raster cells: each raster once, in blocks, for everything asked of it."""
 
+from geo_scout.zones.at_once import put_together
 from geo_scout.zones.climate_lines import climate_lines
 from geo_scout.zones.gaps import find_gaps
 from geo_scout.zones.ground_lines import read_ground_lines
@@ -16,6 +17,7 @@ __all__ = [
     "collect_quantities",
     "find_gaps",
     "place_zones",
+    "put_together",
     "read_ground_lines",
     "read_relief",
     "read_zones",

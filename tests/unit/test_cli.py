@@ -1,12 +1,13 @@
 import pytest
 from click.testing import CliRunner
 
-from geo_scout.cli.main import _say, commands
+from geo_scout.cli.main import commands
+from geo_scout.cli.shell import say
 
 
 @pytest.mark.parametrize("err", [False, True])
 def test_a_text_cannot_steer_the_terminal(capsys, err):
-    _say("a\x1b[31mb\N{RIGHT-TO-LEFT OVERRIDE}c\nd", err=err)
+    say("a\x1b[31mb\N{RIGHT-TO-LEFT OVERRIDE}c\nd", err=err)
     out, told = capsys.readouterr()
     assert (told if err else out) == "a\\u001B[31mb\\u202Ec\nd\n"
 
