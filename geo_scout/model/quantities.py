@@ -84,6 +84,9 @@ CLIMATE_VARIABLES: dict[str, tuple[str, str]] = {
     "bio19": ("mm", "precipitation of the coldest quarter"),
 }
 
+LAPSED_VARIABLES = frozenset({"bio01", "bio05", "bio06", "bio08", "bio09", "bio10", "bio11"})
+"""Means of temperature, which an error of the lapse rate moves; ranges of it stay as they are."""
+
 EXACT_COMBINATIONS: tuple[tuple[frozenset[str], str], ...] = (
     (frozenset({"bio05", "bio06", "bio07"}), "bio07 is bio05 less bio06"),
     (frozenset({"bio02", "bio03", "bio07"}), "bio03 is 100 times bio02 over bio07"),

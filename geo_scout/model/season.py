@@ -79,7 +79,7 @@ class RankingTable(Table):
     weights_spread_share: float = setting(
         0.05,
         meaning="how unsure the weights are when drawn around: the standard deviation of a weight of average "
-        "size, of a sum of 1",
+        "size, of a sum of 1; never wider than if nothing were known of them",
         unit="share",
         source=OUR_CHOICE,
         above=0.0,

@@ -12,6 +12,7 @@ from geo_scout.model.criterion_value import CriterionValue
 from geo_scout.model.evidence import Evidence
 from geo_scout.model.exclusion import Exclusion
 from geo_scout.model.ranking import Ranking
+from geo_scout.model.robustness import Robustness
 from geo_scout.model.rows import each_row, plain_values
 from geo_scout.model.season import Season
 from geo_scout.model.site_windows import SiteWindows
@@ -83,6 +84,7 @@ def rank_sites(
     climate: pd.DataFrame,
     windows: SiteWindows,
     ground: pd.DataFrame,
+    robustness: Robustness | None = None,
 ) -> Ranking:
     """Return one ranking: ranked sites first, then the sites left out by site_id.
 
@@ -102,6 +104,8 @@ def rank_sites(
         When the agent can be collected or received at each site.
     ground
         What the rasters say of each site, in columns to print.
+    robustness
+        How sure the order is; None adds no column.
     """
     criteria = season.settings.criteria.of(role)
     reasons = _reasons(exclusions, sites.site_ids)
@@ -131,6 +135,7 @@ def rank_sites(
         weights=scored.weights,
         measures=measures,
         table=table.loc[order].reset_index(drop=True),
+        robustness=robustness,
     )
 
 
