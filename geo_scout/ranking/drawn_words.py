@@ -37,7 +37,7 @@ def what_was_drawn(
         weights_in_words(weights, ranking),
         *_areas(doubts, criteria, ranking, rows),
         *_presence(doubts, criteria, rows),
-        *_climate(doubts, rows),
+        *_climate(doubts, criteria, rows),
         *_missing(missing),
         *doubts.held,
     )
@@ -78,13 +78,13 @@ def _presence(doubts: SiteDoubts, criteria: Mapping[str, Criterion], rows: NDArr
         yield f"Each draw decides who keeps to max_wasted_share ({presence.most_share:g})."
 
 
-def _climate(doubts: SiteDoubts, rows: NDArray[np.intp]) -> Iterator[str]:
+def _climate(doubts: SiteDoubts, criteria: Mapping[str, Criterion], rows: NDArray[np.intp]) -> Iterator[str]:
     climate = doubts.climate
     if not climate.rise_km[rows].any():
         return
     error = climate.error_degc_per_km[-1]
     lapsed = any(bound.is_lapsed for bound in climate.bounds)
-    if climate.gap.shape[1] or lapsed:
+    if (_CLIMATE in criteria and climate.gap.shape[1]) or lapsed:
         limits = "; each draw decides who keeps to the profile's limits of temperature" if lapsed else ""
         yield (
             f"Lapse rates: up to {error:g} degC per km wrong either way, everywhere alike, no error "

@@ -18,6 +18,7 @@ from geo_scout.model.season import Season
 from geo_scout.model.site_windows import SiteWindows
 from geo_scout.model.sites import Sites
 from geo_scout.ranking.cautions import site_cautions
+from geo_scout.ranking.robust_columns import robust_columns
 from geo_scout.ranking.score import ScoredSites
 from geo_scout.ranking.window_columns import window_columns
 
@@ -127,6 +128,10 @@ def rank_sites(
         axis=1,
     )
     table = table.loc[:, ~table.columns.duplicated()]
+    if robustness is not None:
+        sure = robust_columns(table, role, criteria, measures, scored, robustness)
+        change = sure.pop("what_would_change_it")
+        table = pd.concat([table.assign(what_would_change_it=change), sure], axis=1)
     order = table.sort_values(["rank", "site_id"], na_position="last", kind="stable").index
     return Ranking(
         agent=agent.name,
