@@ -3,6 +3,7 @@
 from geo_scout.ranking.explain import explain_patch, explain_ranking, explain_records
 from geo_scout.ranking.explain_around import explain_around
 from geo_scout.ranking.explain_presence import explain_presence
+from geo_scout.ranking.explain_robust import explain_robustness
 from geo_scout.ranking.explain_supply import explain_supply
 from geo_scout.ranking.explain_visit import explain_visit
 from geo_scout.ranking.explain_windows import explain_windows
@@ -19,6 +20,7 @@ __all__ = [
     "explain_presence",
     "explain_ranking",
     "explain_records",
+    "explain_robustness",
     "explain_supply",
     "explain_visit",
     "explain_windows",

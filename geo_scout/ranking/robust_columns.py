@@ -60,7 +60,7 @@ def robust_columns(
     told = pd.concat([table[["site_id", "rank", "score"]], sure], axis=1).iloc[rows]
     gross_ha = table["gross_ha"].to_numpy(dtype=np.float64)
     words, changes = _words(told, rows, role, criteria, measures, scored, gross_ha, robustness.top_n)
-    change = table["what_would_change_it"].to_numpy(dtype=object)
+    change = table["what_would_change_it"].to_numpy(dtype=object, copy=True)
     why = np.full(len(table), "", dtype=object)
     why[rows[: len(words)]] = words
     change[rows[: len(changes)]] = changes
