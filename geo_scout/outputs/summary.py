@@ -45,8 +45,8 @@ def _ranking_lines(ranking: Ranking, result: SeasonResult) -> list[str]:
         infested, cover = _number(row.infested_ha, 2, " ha"), _number(row.cover_pct, 1, " %")
         mark = "*" if row.score_high > row.score_low else " "
         lines.append(
-            f"  {row.rank:>4}  {_likely(row):>6}  {row.score:>8.4f}{mark}  {row.site_id:<16}  {infested:>10}  {cover:>7}  "
-            f"{place}{_yield(row)}{_warning(row)}"
+            f"  {row.rank:>4}  {_likely(row):>6}  {row.score:>8.4f}{mark}  {row.site_id:<16}  "
+            f"{infested:>10}  {cover:>7}  {place}{_yield(row)}{_warning(row)}"
         )
     if (top["score_high"] > top["score_low"]).any():
         lines.append("  * not everything was measured: the score may be higher; ranked by its lower end")

@@ -16,7 +16,7 @@ _TOLD = ["rank", "score", "rank_low", "rank_high", "top_n_share", "eligible_shar
 
 
 def explain_robustness(ranking: Ranking, site_id: str) -> str:
-    """Return how sure one site's rank is; empty where nothing was drawn.
+    """Return how sure one site's rank is; empty where nothing was drawn, or no draw lets the site in.
 
     Parameters
     ----------
@@ -31,6 +31,8 @@ def explain_robustness(ranking: Ranking, site_id: str) -> str:
     row = ranking.table[ranking.table["site_id"] == site_id].iloc[0]
     # Measures and draws are in the order of the patches, which is that of their ids.
     at = int(np.flatnonzero(np.sort(ranking.table["site_id"].to_numpy(dtype=object)) == site_id)[0])
+    if not sure.eligible_share[at]:
+        return ""
     lines = [f"How sure is {site_id}'s place among the {_list_of(ranking)} of {ranking.agent}:"]
     if row["status"] == "ranked":
         lines += _words(ranking, row, sure.top_n)

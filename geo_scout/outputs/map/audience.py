@@ -118,10 +118,9 @@ def withhold(rows: pd.DataFrame, columns: Columns, private: frozenset[str]) -> C
     for name in TOLD_COLUMNS:
         if name not in columns:
             continue
+        is_reason = name not in ("cautions", "why_here")
         fit[name] = [
-            WITHHELD
-            if hidden and name not in ("cautions", "why_here")
-            else ("" if names.search(str(told)) else told)
+            WITHHELD if hidden and is_reason else ("" if names.search(str(told)) else told)
             for told, hidden in zip(columns[name], is_private, strict=True)
         ]
     return fit
