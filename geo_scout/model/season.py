@@ -60,14 +60,14 @@ class RankingTable(Table):
         meaning="how often weights and data are drawn to see how sure the order is; left out, as often as "
         "error_share asks, less often where there are very many sites",
         least=1,
-        most=1_000_000,
+        most=100_000,
     )
     error_share: float = setting(
         0.01,
         meaning="largest standard error that the number of draws may leave in a share of draws",
         unit="share",
         source=OUR_CHOICE,
-        above=0.0,
+        least=0.0016,
         most=0.5,
     )
     seed: int = setting(1, meaning="the same seed gives the same draws", least=0, most=2**31 - 1)

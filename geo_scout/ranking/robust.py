@@ -31,6 +31,8 @@ MOST_SITE_DRAWS = 25_000_000
 """Sites times draws made when the season does not state the draws: more would take minutes. Our choice."""
 FEWEST_DRAWS = 200
 """Yet never fewer draws than this, unless the season says so. Our choice."""
+MOST_FOLLOWED = 60_000_000
+"""Ranks of single sites in single draws that are kept, 4 bytes each; sites deeper in the list are let go."""
 
 
 def assess_robustness(
@@ -77,7 +79,7 @@ def assess_robustness(
         sites.values,
         weights,
         deepest=DEEPEST if is_many else min(ranking.top_n, len(rows)),
-        followed=order[:DEEPEST] if is_many else order,
+        followed=order[: DEEPEST if is_many else max(1, MOST_FOLLOWED // draws)],
         eligible=sites.eligible,
         tie_order=ties,
         combine=combine,
