@@ -78,15 +78,20 @@ def uniform_draws(keys: KeyArray, first: int, last: int) -> FloatArray:
     return np.asarray(((state >> np.uint64(12)).astype(np.float64) + 0.5) * 2.0**-52, dtype=np.float64)
 
 
-def mixed_positions(shared: ArrayLike, own: ArrayLike, shared_share: float) -> FloatArray:
+def mixed_positions(
+    shared: ArrayLike, own: ArrayLike, shared_share: float, cause: ArrayLike | None = None
+) -> FloatArray:
     """Return where in its range each site stands, when part of the error is shared by all of them.
 
     Parameters
     ----------
     shared, own
-        Uniform numbers between 0 and 1, broadcast: of the shared cause and of the site itself.
+        Uniform numbers between 0 and 1: of the shared causes, (draws, causes), and of each site itself,
+        (draws, n); broadcast where no cause is stated.
     shared_share
         Share of the variance that is shared, 0 to 1 [share].
+    cause
+        (n,) column of ``shared`` that each site has its part from.
 
     Returns
     -------
@@ -111,8 +116,9 @@ def mixed_positions(shared: ArrayLike, own: ArrayLike, shared_share: float) -> F
     if not 0 <= shared_share <= 1:
         message = f"a shared share of {shared_share:g} is outside 0 to 1"
         raise ValueError(message)
-    common, alone = np.asarray(shared, dtype=np.float64), np.asarray(own, dtype=np.float64)
-    score = np.sqrt(shared_share) * ndtri(common) + np.sqrt(1 - shared_share) * ndtri(alone)
+    common = np.sqrt(shared_share) * ndtri(np.asarray(shared, dtype=np.float64))
+    alone = np.sqrt(1 - shared_share) * ndtri(np.asarray(own, dtype=np.float64))
+    score = alone + (common if cause is None else common[..., np.asarray(cause, dtype=np.intp)])
     return np.asarray(ndtr(score), dtype=np.float64)
 
 

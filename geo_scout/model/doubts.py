@@ -131,6 +131,9 @@ class SiteDoubts:
         The ranges.
     held
         Reasons held as they are though they hang on the order, one sentence each.
+    population_m
+        (n,) how far the nearest confirmed population may be from where it is written down; None or 0 where
+        its ground is mapped [m].
     """
 
     agent: str
@@ -140,3 +143,4 @@ class SiteDoubts:
     presence: PresenceDoubt
     climate: ClimateDoubt
     held: tuple[str, ...] = ()
+    population_m: FloatArray | None = None

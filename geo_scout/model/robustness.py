@@ -41,6 +41,8 @@ class Robustness:
         [share].
     error_share
         Largest standard error that the number of draws leaves in a share of draws [share].
+    confidence_draws
+        How many of the draws of data `confidence_share` was counted in.
     drawn
         What was drawn, and by which law, one sentence each.
     exact
@@ -60,5 +62,6 @@ class Robustness:
     criteria: tuple[str, ...]
     central_weights: FloatArray
     error_share: float
+    confidence_draws: int
     drawn: tuple[str, ...]
     exact: tuple[str, ...]

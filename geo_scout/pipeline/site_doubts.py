@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from geo_scout.criteria.climate_gap import gaps_at_lapse_errors
+from geo_scout.evidence import population_uncertainty_m
 from geo_scout.exclusions import SiteBook
 from geo_scout.model.agent import AgentProfile
 from geo_scout.model.criterion_value import CriterionValue
@@ -98,6 +99,7 @@ def site_doubts(book: SiteBook, climate: ClimateDoubt, exclusions: Sequence[Excl
             exempt=(records["confirmed"].astype(bool) | (records["purpose"] == "supplement")).to_numpy(),
         ),
         climate=ClimateDoubt(climate.rise_km, _bounds(book), climate.error_degc_per_km, climate.gap),
+        population_m=population_uncertainty_m(book.evidence),
         held=(SPACING_HELD,) if is_limited and season.rules.min_spacing_km is not None else (),
     )
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -54,6 +55,29 @@ class DrawnSites:
     draws: int
     _kept: "tuple[int, int, FloatArray, BoolArray] | None" = field(default=None, init=False)
 
+    @cached_property
+    def names(self) -> list[str]:
+        """Ids of the sites in `rows`."""
+        return [self.doubts.site_ids[row] for row in self.rows]
+
+    @cached_property
+    def schemes(self) -> tuple[list[str], NDArray[np.intp]]:
+        """The cover schemes, and that of each site."""
+        names, of_site = np.unique(self.doubts.area.scheme[self.rows].astype(str), return_inverse=True)
+        return names.tolist(), of_site
+
+    @cached_property
+    def keys(self) -> dict[str, NDArray[np.uint64]]:
+        """Keys of the sites' own streams by purpose, as far as they were asked for."""
+        return {}
+
+    def own(self, purpose: str, first: int, last: int, which: BoolArray | None = None) -> FloatArray:
+        """Return a number between 0 and 1 for each site, or some of them, in each draw, (draws, sites)."""
+        if purpose not in self.keys:
+            self.keys[purpose] = name_keys(self.names, purpose, self.seed)
+        keys = self.keys[purpose]
+        return uniform_draws(keys if which is None else keys[which], first, last)
+
     def values(self, first: int, last: int) -> FloatArray:
         """Return the values of some draws, (last - first, r, k) [0-1]."""
         start, _, values, _ = self._take(first, last)
@@ -86,12 +110,11 @@ class _Draw:
     def __init__(self, sites: DrawnSites, first: int, last: int) -> None:
         self.sites, self.doubts, self.rows = sites, sites.doubts, sites.rows
         self.first, self.last = first, last
-        self.names = [sites.doubts.site_ids[row] for row in sites.rows]
         self.area_ha, self.is_area_drawn = self._areas()
         self.lapse_error = triangular_at(
-            self._common("lapse rate", "region"), *_ends(sites.doubts.climate.error_degc_per_km)
+            self._shared("lapse rate", ["region"]), *_ends(sites.doubts.climate.error_degc_per_km)
         )
-        self.presence_at = self._common("presence", sites.doubts.agent)
+        self.presence_at = self._shared("presence", [sites.doubts.agent])
 
     def value_of(self, name: str) -> FloatArray:
         """Return the values of one criterion in each draw, (draws, r) [0-1]."""
@@ -102,6 +125,9 @@ class _Draw:
         if name in ("host_area", "host_cover"):
             gross = 1.0 if name == "host_area" else self.doubts.area.gross_ha[rows] / 100
             return np.where(self.is_area_drawn, curve_value(curve, self.area_ha / gross), fixed)
+        if name == "population_distance" and self.doubts.population_m is not None:
+            unsure_km = self.doubts.population_m[rows] / 1000
+            low, high = np.maximum(best - unsure_km, 0.0), best + unsure_km
         if name == "climate_gap" and self.doubts.climate.gap.shape[1]:
             drawn, unsure = self._gap(), known.copy()
         elif name == "wasted_chance":
@@ -140,21 +166,22 @@ class _Draw:
         low, best, high, change = (
             one[rows] for one in (area.low_ha, area.best_ha, area.high_ha, area.change_log)
         )
-        by_class = np.broadcast_to(best, (self.last - self.first, len(rows)))
-        if not (low == high).all():
-            position = mixed_positions(self._schemes(), self._own("cover class"), COVER_SHARED_SHARE)
-            by_class = triangular_at(position, low, best, high)
-        grown = (
-            np.exp(change * triangular_at(self._own("survey age"), -1.0, 0.0, 1.0)) if change.any() else 1.0
-        )
-        drawn = np.minimum(by_class * grown, np.where(best > area.gross_ha[rows], best, area.gross_ha[rows]))
-        is_drawn = (low < high) | (change > 0) | np.isnan(best)
-        return np.where(is_drawn, drawn, best), is_drawn
+        drawn = np.repeat(best[np.newaxis], self.last - self.first, axis=0)
+        wide, changed = np.isnan(best) | (low < high), change > 0
+        if wide.any():
+            drawn[:, wide] = triangular_at(self._cover_positions(wide), low[wide], best[wide], high[wide])
+        if changed.any():
+            grown = triangular_at(self._own("survey age", changed), -1.0, 0.0, 1.0)
+            drawn[:, changed] *= np.exp(change[changed] * grown)
+        gross = area.gross_ha[rows]
+        np.minimum(drawn, np.where(best > gross, best, gross), out=drawn)
+        return drawn, wide | changed
 
-    def _schemes(self) -> FloatArray:
-        """Return where in its range the scheme of each site stands, (draws, r)."""
-        names, of_site = np.unique(self.doubts.area.scheme[self.rows].astype(str), return_inverse=True)
-        return self._uniform("cover scheme", names.tolist())[:, of_site]
+    def _cover_positions(self, which: BoolArray) -> FloatArray:
+        """Return where in their ranges some covers stand: part of it as their scheme's, (draws, w)."""
+        names, of_site = self.sites.schemes
+        own, shared = self._own("cover class", which), self._shared("cover scheme", names)
+        return mixed_positions(shared, own, COVER_SHARED_SHARE, of_site[which])
 
     def _gap(self) -> FloatArray:
         """Return the climate gap at the drawn error of the lapse rates, (draws, r)."""
@@ -173,13 +200,10 @@ class _Draw:
         measured = curve_value(self.sites.criteria[name].curve, triangular_at(own, low, np.nan, high))
         return np.where(np.isnan(measured), own, measured)
 
-    def _own(self, purpose: str) -> FloatArray:
-        return self._uniform(purpose, self.names)
+    def _own(self, purpose: str, which: BoolArray | None = None) -> FloatArray:
+        return self.sites.own(purpose, self.first, self.last, which)
 
-    def _common(self, purpose: str, cause: str) -> FloatArray:
-        return self._uniform(purpose, [cause])
-
-    def _uniform(self, purpose: str, names: list[str]) -> FloatArray:
+    def _shared(self, purpose: str, names: list[str]) -> FloatArray:
         return uniform_draws(name_keys(names, purpose, self.sites.seed), self.first, self.last)
 
 

@@ -38,6 +38,7 @@ def what_was_drawn(
         *_areas(doubts, criteria, ranking, rows),
         *_presence(doubts, criteria, rows),
         *_climate(doubts, criteria, rows),
+        *_positions(doubts, criteria, rows),
         *_missing(missing),
         *doubts.held,
     )
@@ -92,15 +93,32 @@ def _climate(doubts: SiteDoubts, criteria: Mapping[str, Criterion], rows: NDArra
         )
 
 
+def _positions(
+    doubts: SiteDoubts, criteria: Mapping[str, Criterion], rows: NDArray[np.intp]
+) -> Iterator[str]:
+    if "population_distance" in criteria and _has_loose_populations(doubts, rows):
+        yield (
+            "Distance to a population outside every patch: longer or shorter by as much as its position is "
+            "unsure, each site by itself, the distance as written likeliest."
+        )
+
+
+def _has_loose_populations(doubts: SiteDoubts, rows: NDArray[np.intp]) -> bool:
+    return doubts.population_m is not None and bool(doubts.population_m[rows].any())
+
+
 def _missing(names: list[str]) -> Iterator[str]:
     if names:
         said = ", ".join(name.replace("_", " ") for name in names)
         yield f"Where {said} was not measured: anything that is possible, all alike likely."
 
 
-def taken_as_exact(doubts: SiteDoubts, criteria: Mapping[str, Criterion]) -> tuple[str, ...]:
-    """Return what the draws leave as it is, although it is not known exactly."""
-    exact = [name.replace("_", " ") for name in criteria if name not in _DRAWN]
+def taken_as_exact(
+    doubts: SiteDoubts, criteria: Mapping[str, Criterion], rows: NDArray[np.intp]
+) -> tuple[str, ...]:
+    """Return what the draws leave as it is at some sites, (r,) rows, although it is not known exactly."""
+    drawn = _DRAWN | ({"population_distance"} if _has_loose_populations(doubts, rows) else set())
+    exact = [name.replace("_", " ") for name in criteria if name not in drawn]
     climate = doubts.climate
     if _CLIMATE in criteria and not climate.gap.shape[1]:
         exact.append("climate gap (no temperature was brought to another elevation)")

@@ -27,10 +27,12 @@ from geo_scout.ranking.score import ScoredSites
 
 FloatArray = NDArray[np.float64]
 RowArray = NDArray[np.int64]
-MOST_SITE_DRAWS = 25_000_000
-"""Sites times draws made when the season does not state the draws: more would take minutes. Our choice."""
-FEWEST_DRAWS = 200
+MOST_SITE_DRAWS = 5_000_000
+"""Sites times draws made when the season does not state the draws: more would take long. Our choice."""
+FEWEST_DRAWS = 100
 """Yet never fewer draws than this, unless the season says so. Our choice."""
+LISTS_NEAR = 2
+"""Sites ranked up to this many times top_n are near the cut, and have a confidence. Our choice."""
 MOST_FOLLOWED = 60_000_000
 """Ranks of single sites in single draws that are kept, 4 bytes each; sites deeper in the list are let go."""
 
@@ -62,7 +64,8 @@ def assess_robustness(
     Notes
     -----
     Among more than 4,096 sites only the first 1,000 ranked ones and those ever among the first 1,000 have
-    rank intervals, and none has a confidence: what is counted stays exact, the rest is left empty.
+    rank intervals, and none has a confidence: what is counted stays exact, the rest is left empty. A
+    confidence is worked out for sites ranked up to twice ``top_n``, from fewer draws where sites are many.
     """
     rows = np.flatnonzero(~doubts.is_out)
     empty = _Blank(len(doubts.site_ids), len(criteria))
@@ -92,12 +95,15 @@ def assess_robustness(
     followed = min(len(ranked), len(found.followed))
     if followed > 1:
         empty.beats_next_share[rows[order[: followed - 1]]] = beats_next(found)[0][: followed - 1]
-    if not is_many:
-        empty.confidence_share[rows] = confidence(
+    near = order[: 0 if is_many else min(len(ranked), LISTS_NEAR * ranking.top_n)]
+    sure_draws = min(draws, max(FEWEST_DRAWS, 2 * MOST_SITE_DRAWS // (len(rows) * max(1, len(near)))))
+    if len(near):
+        empty.confidence_draws = sure_draws
+        empty.confidence_share[rows[near]] = confidence(
             sites.values,
-            central,
-            np.arange(len(rows)),
-            draws,
+            central[near],
+            near,
+            sure_draws,
             top=ranking.top_n,
             eligible=sites.eligible,
             tie_order=ties,
@@ -105,7 +111,7 @@ def assess_robustness(
         )
     error = float(standard_error(np.append(in_top, empty.eligible_share[rows]), draws).max())
     drawn = what_was_drawn(doubts, criteria, measures, scored.weights, ranking, rows)
-    exact = taken_as_exact(doubts, criteria)
+    exact = taken_as_exact(doubts, criteria, rows)
     return empty.robustness(draws, ranking.top_n, tuple(criteria), error, drawn, exact)
 
 
@@ -130,6 +136,7 @@ class _Blank:
         self.ranks = np.zeros((4, sites), dtype=np.int64)
         self.top_n_share, self.eligible_share = np.zeros(sites), np.zeros(sites)
         self.confidence_share, self.beats_next_share = np.full(sites, np.nan), np.full(sites, np.nan)
+        self.confidence_draws = 0
         self.central_weights = np.full((sites, criteria), np.nan)
 
     def fill_ranks(self, found: RankDraws, rows: NDArray[np.intp]) -> None:
@@ -166,6 +173,7 @@ class _Blank:
             criteria,
             self.central_weights,
             error_share,
+            self.confidence_draws,
             drawn,
             exact,
         )
