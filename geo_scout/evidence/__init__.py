@@ -5,4 +5,4 @@ from geo_scout.evidence.position_doubts import population_uncertainty_m
 from geo_scout.evidence.presence_steps import presence_steps
 from geo_scout.evidence.records import gather_evidence
 
-__all__ = ["gather_evidence", "host_around_parts", "presence_steps"]
+__all__ = ["gather_evidence", "host_around_parts", "population_uncertainty_m", "presence_steps"]

@@ -29,4 +29,4 @@ def population_uncertainty_m(evidence: Evidence) -> NDArray[np.float64]:
     finds = evidence.visits[evidence.visits["confirms"].astype(bool)]
     unsure = pd.Series(stated_uncertainty_m(finds), index=place_of_visits(finds)).groupby(level=0).max()
     of_outside = unsure.reindex(outside)
-    return nearest.map(of_outside).fillna(0.0).to_numpy(dtype=np.float64)
+    return np.asarray(nearest.map(of_outside).fillna(0.0), dtype=np.float64)

@@ -94,7 +94,6 @@ def _figures(sure: Robustness, at: int, row: pd.Series) -> Iterator[str]:
         weights = zip(sure.criteria, sure.central_weights[at], strict=True)
         told = ", ".join(f"{name} {weight:.3f}" for name, weight in weights)
         sureness = sure.confidence_share[at]
-        held = (
-            "" if np.isnan(sureness) else f"; with these alone, in {sureness:.4f} of {sure.confidence_draws}"
-        )
+        held = f"; with these alone, in {sureness:.4f} of {sure.confidence_draws} draws of the data"
+        held = "" if np.isnan(sureness) else held
         yield f"mean weights with which it is among the first {sure.top_n}: {told}{held}"
