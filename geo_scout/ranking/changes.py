@@ -151,7 +151,7 @@ def _measure_words(sites: RankedValues, place: int) -> str:
     ]
     if not found:
         return ""
-    least = min(found, key=lambda change: (change.of_curve, sites.names.index(change.name)))
+    least = min(found, key=lambda change: (round(change.of_curve, 6), sites.names.index(change.name)))
     measure = sites.measures[least.name]
     unit = {"pct": " %", "share": "", "": ""}.get(measure.unit, f" {measure.unit}")
     now, then = f"{least.now:.{least.decimals}f}{unit}", f"{least.then:.{least.decimals}f}{unit}"

@@ -52,8 +52,9 @@ def _areas(
         return
     wide = int((area.low_ha[rows] < area.high_ha[rows]).sum())
     if wide:
+        sites = "1 site" if wide == 1 else f"{wide} sites"
         yield (
-            f"Infested area and cover of {wide} site{'' if wide == 1 else 's'}: between the ends of their cover classes, the middle "
+            f"Infested area and cover of {sites}: between the ends of their cover classes, the middle "
             f"likeliest; {COVER_SHARED_SHARE:.0%} of the variance is the same at all sites of one scheme."
         )
     if area.change_log[rows].any():

@@ -114,8 +114,8 @@ def _rounded_away(curve: Curve, now: float, then: float, goal: Goal) -> tuple[fl
     for decimals in range(1, _MOST_DECIMALS):
         step = 10.0**-decimals
         whole = np.ceil(then / step) if then > now else np.floor(then / step)
-        rounded = round(float(whole) * step, decimals)
-        is_near = abs(rounded - then) <= 0.1 * abs(then - now)
-        if is_near and goal.is_reached(float(curve_value(curve, np.array([rounded]))[0])):
-            return rounded, decimals
+        for rounded in (round(then, decimals), round(float(whole) * step, decimals)):
+            is_near = abs(rounded - then) <= 0.1 * abs(then - now)
+            if is_near and goal.is_reached(float(curve_value(curve, np.array([rounded]))[0])):
+                return rounded, decimals
     return None
