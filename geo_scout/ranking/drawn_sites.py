@@ -41,8 +41,9 @@ class DrawnSites:
 
     Notes
     -----
-    Causes that sites share are drawn once per draw: the bias of a cover scheme (part of each patch's error),
-    the prior, persistence and detection behind an agent's chances, and the error of the lapse rates. A
+    Causes that sites share are drawn once per draw: the bias of a cover scheme (half of a patch's error, and
+    all of that of the host around it, since the errors of many patches leave only what they share), the
+    prior, persistence and detection behind an agent's chances, and the error of the lapse rates. A
     patch's own errors are drawn for it alone, from a stream named by its ``site_id``.
     """
 
@@ -130,6 +131,9 @@ class _Draw:
             low, high = np.maximum(best - unsure_km, 0.0), best + unsure_km
         if name == "climate_gap" and self.doubts.climate.gap.shape[1]:
             drawn, unsure = self._gap(), known.copy()
+        elif name == "host_around":
+            around_at = self._shared("host around", ["region"])
+            drawn, unsure = triangular_at(around_at, low, best, high), known & (low < high)
         elif name == "wasted_chance":
             drawn, unsure = triangular_at(self.presence_at, low, best, high), known & (low < high)
         else:

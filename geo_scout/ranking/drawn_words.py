@@ -12,7 +12,7 @@ from geo_scout.model.season import RankingTable
 from geo_scout.ranking.drawn_weights import weights_in_words
 
 _AREA, _CLIMATE = frozenset({"host_area", "host_cover"}), "climate_gap"
-_DRAWN = _AREA | {"wasted_chance", _CLIMATE}
+_DRAWN = _AREA | {"host_around", "wasted_chance", _CLIMATE}
 
 
 def what_was_drawn(
@@ -36,6 +36,7 @@ def what_was_drawn(
     return (
         weights_in_words(weights, ranking),
         *_areas(doubts, criteria, ranking, rows),
+        *_around(criteria, measures, rows),
         *_presence(doubts, criteria, rows),
         *_climate(doubts, criteria, rows),
         *_positions(doubts, criteria, rows),
@@ -65,6 +66,17 @@ def _areas(
         )
     if area.least_ha:
         yield f"Each draw decides who reaches min_infested_ha ({area.least_ha:g} ha)."
+
+
+def _around(
+    criteria: Mapping[str, Criterion], measures: Mapping[str, CriterionValue], rows: NDArray[np.intp]
+) -> Iterator[str]:
+    around = measures["host_around"] if "host_around" in criteria else None
+    if around is not None and (around.low[rows] < around.high[rows]).any():
+        yield (
+            "Host around: between the ends of the cover classes of all other patches, low or high at all "
+            "sites together; the age of their surveys is left aside."
+        )
 
 
 def _presence(doubts: SiteDoubts, criteria: Mapping[str, Criterion], rows: NDArray[np.intp]) -> Iterator[str]:

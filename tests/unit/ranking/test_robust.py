@@ -163,3 +163,13 @@ def test_drawing_anew_gives_what_keeping_gives(monkeypatch):
         told.append(by_hand.assess(unsure, by_hand.criteria(host_area=1), measures, draws=400, top_n=1))
     for name in ("top_n_share", "eligible_share", "rank_high", "confidence_share", "central_weights"):
         np.testing.assert_array_equal(getattr(told[0], name), getattr(told[1], name))
+
+
+def test_the_host_around_is_low_or_high_everywhere_at_once():
+    """Far apart in range but always in the same place of it, so that the order never turns."""
+    ends = ([1.0, 2.0], [4.0, 5.0], [9.0, 10.0])
+    chosen = {"host_around": by_hand.criteria(host_area=1)["host_area"]}
+    measures = {"host_around": by_hand.measure("host_area", ends[1], ends[0], ends[2])}
+    sure = by_hand.assess(by_hand.doubts(2), chosen, measures, draws=2_000)
+    assert sure.beats_next_share[1] == 1.0
+    assert any(sentence.startswith("Host around: between") for sentence in sure.drawn)
