@@ -76,8 +76,10 @@ def doubts(count: int, **given: Any) -> SiteDoubts:
     return SiteDoubts(**(plain | given))
 
 
-def assess(unsure: SiteDoubts, chosen: dict, measures: dict, out: Any = (), **ranking: Any):
+def assess(
+    unsure: SiteDoubts, chosen: dict, measures: dict, out: Any = (), combine: Any = None, **ranking: Any
+):
     """Return the robustness of sites ranked by their scores, those in `out` left out."""
     scored = score_sites(chosen, measures)
     ranked = [one for one in best_first(scored.score, unsure.site_ids) if one not in set(out)]
-    return assess_robustness(unsure, chosen, measures, scored, ranked, RankingTable(**ranking))
+    return assess_robustness(unsure, chosen, measures, scored, ranked, RankingTable(**ranking), combine)

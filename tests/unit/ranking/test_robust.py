@@ -173,3 +173,22 @@ def test_the_host_around_is_low_or_high_everywhere_at_once():
     sure = by_hand.assess(by_hand.doubts(2), chosen, measures, draws=2_000)
     assert sure.beats_next_share[1] == 1.0
     assert any(sentence.startswith("Host around: between") for sentence in sure.drawn)
+
+
+def test_scores_are_made_by_the_rankings_own_method():
+    """By the weaker of two values A-1 leads in every draw; by the sum A-0 does."""
+    measures = {
+        "host_area": by_hand.measure("host_area", [10.0, 5.0]),
+        "crew_distance": by_hand.measure("crew_distance", [9.0, 5.5]),
+    }
+    chosen = by_hand.criteria(host_area=1, crew_distance=1)
+    unsure = by_hand.doubts(2, area=by_hand.area([10, 5], [10, 5], [10, 5]))
+
+    def weaker(tables, weights, usable):
+        return np.broadcast_to(tables.min(axis=2), (len(weights), 2))
+
+    named = {"draws": 50, "top_n": 1}
+    assert by_hand.assess(unsure, chosen, measures, combine=weaker, **named).top_n_share.tolist() == [0, 1]
+    by_sum = by_hand.assess(unsure, chosen, measures, **named)
+    assert by_sum.top_n_share[0] > 0.5
+    assert by_sum.confidence_share[0] == 1.0
