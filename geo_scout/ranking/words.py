@@ -18,6 +18,7 @@ FOR_IT, AGAINST_IT = 3, 2
 """Most criteria told that speak for a site, and that hold it back. Our choice."""
 LEAST_LOST = 0.005
 """Fewer points lost by a criterion hold no site back [points]. Our choice."""
+_EQUAL_DECIMALS = 6
 _DECIMALS = {"ha": 2, "km": 1, "pct": 0, "m": 0, "deg": 0}
 
 
@@ -77,8 +78,9 @@ def _standing(row: Mapping[str, Any], count: int) -> str:
 
 
 def _points(sites: RankedValues, place: int, role: Role) -> Iterator[str]:
-    got = sites.values[place] * sites.weights
-    lost = sites.weights - got
+    # Rounded, so that equal points come in the order of the criteria and not in that of their last bits.
+    got = np.round(sites.values[place] * sites.weights, _EQUAL_DECIMALS)
+    lost = np.round(sites.weights - got, _EQUAL_DECIMALS)
     most = [column for column in np.argsort(-got, kind="stable")[:FOR_IT] if got[column] > 0]
     if most:
         told = [
@@ -137,7 +139,7 @@ def _ends_of_values(sites: RankedValues) -> tuple[FloatArray, FloatArray]:
     names = [name for name, weight in zip(sites.names, sites.weights, strict=True) if weight > 0]
     ends = [value_interval(sites.criteria[name].curve, sites.measures[name]) for name in names]
     low, high = (np.column_stack([pair[end][sites.rows] for pair in ends]) for end in (0, 1))
-    return low, high
+    return np.round(low, _EQUAL_DECIMALS), np.round(high, _EQUAL_DECIMALS)
 
 
 def _dominated(sites: RankedValues, ends: tuple[FloatArray, FloatArray], place: int) -> Iterator[str]:
