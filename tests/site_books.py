@@ -38,7 +38,8 @@ RECORDS: Mapping[str, Any] = {
     "population_id": "", "population_name": "", "population_distance_km": np.nan, "confirmed": False,
     "confirmed_year": np.nan, "confirmed_by": "", "latest_result": "", "release_ids": "",
     "unvisited_release_ids": "", "first_release": NO_DAY, "latest_release": NO_DAY, "request_ids": "",
-    "purpose": "new", "host_around_ha": np.nan, "last_visit": NO_DAY, "state": "unlikely",
+    "purpose": "new", "host_around_ha": np.nan, "host_around_low_ha": np.nan,
+    "host_around_high_ha": np.nan, "last_visit": NO_DAY, "state": "unlikely",
     "state_year": np.nan, "state_words": "", "presence_low_share": 0.0, "presence_share": 0.0,
     "presence_high_share": 0.0, "gap_crossed": "",
 }  # fmt: skip

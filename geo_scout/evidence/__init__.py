@@ -2,8 +2,16 @@
 
 from geo_scout.evidence.host_around import host_around_parts
 from geo_scout.evidence.placing import place_records
+from geo_scout.evidence.position_doubts import population_uncertainty_m
 from geo_scout.evidence.presence_steps import presence_steps
 from geo_scout.evidence.records import gather_evidence
 from geo_scout.evidence.release_outcomes import judge_releases
 
-__all__ = ["gather_evidence", "host_around_parts", "judge_releases", "place_records", "presence_steps"]
+__all__ = [
+    "gather_evidence",
+    "host_around_parts",
+    "judge_releases",
+    "place_records",
+    "population_uncertainty_m",
+    "presence_steps",
+]

@@ -20,8 +20,26 @@ def host_around(patches: gpd.GeoDataFrame, spread: Spread, horizon_years: float)
 
     Parameters
     ----------
+    patches, spread, horizon_years
+        As in `host_around_range`.
+
+    Returns
+    -------
+    numpy.ndarray
+        (n,) its best column [ha].
+    """
+    return host_around_range(patches, spread, horizon_years)[:, 1]
+
+
+def host_around_range(patches: gpd.GeoDataFrame, spread: Spread, horizon_years: float) -> NDArray[np.float64]:
+    """Return the lowest, best and highest infested area of other patches weighted by the agent's reach [ha].
+
+    Parameters
+    ----------
     patches
-        Patches with ``infested_ha`` in a planar CRS [m]; unknown cover counts nothing.
+        Patches with ``infested_ha`` in a planar CRS [m], and with ``infested_low_ha`` and
+        ``infested_high_ha``, whose ends all others then have alike. Unknown cover counts nothing at best,
+        and anything it can be at the ends.
     spread
         The agent's spread; without a rate or curve the answer is nan.
     horizon_years
@@ -30,24 +48,36 @@ def host_around(patches: gpd.GeoDataFrame, spread: Spread, horizon_years: float)
     Returns
     -------
     numpy.ndarray
-        (n,) sum of A_k h(d_k, horizon) over the other patches within ``max_spread_km`` [ha].
+        (n, 3) sum of A_k h(d_k, horizon) over the other patches within ``max_spread_km`` [ha].
 
     Notes
     -----
     Distances are edge to edge on the map plane.
     """
     if spread.max_spread_km is None or (spread.km_per_yr is None and spread.curve is None):
-        return np.full(len(patches), np.nan)
+        return np.full((len(patches), 3), np.nan)
     max_km = float(spread.max_spread_km.value)
     outlines = draw_outlines(patches.geometry.to_numpy())
-    area_ha = np.nan_to_num(patches["infested_ha"].to_numpy(dtype=np.float64))
+    areas_ha = _areas_ha(patches)
     count = len(patches)
-    total = np.zeros(count)
+    total = np.zeros((count, len(areas_ha)))
     for one, other in _near_pairs(outlines.shapes, max_km * 1000):
         weight = _reach(spread, measure_gaps_m(outlines, one, other) / 1000, horizon_years, max_km)
-        total += np.bincount(one, area_ha[other] * weight, minlength=count)
-        total += np.bincount(other, area_ha[one] * weight, minlength=count)
+        for column, area_ha in enumerate(areas_ha):
+            total[:, column] += np.bincount(one, area_ha[other] * weight, minlength=count)
+            total[:, column] += np.bincount(other, area_ha[one] * weight, minlength=count)
     return total
+
+
+def _areas_ha(patches: gpd.GeoDataFrame) -> list[NDArray[np.float64]]:
+    """Return the lowest, best and highest infested area that each patch counts with [ha]."""
+    best = np.nan_to_num(patches["infested_ha"].to_numpy(dtype=np.float64))
+    low, high = (
+        patches[name].to_numpy(dtype=np.float64) if name in patches else best
+        for name in ("infested_low_ha", "infested_high_ha")
+    )
+    # What is known of a patch with an unknown part is no end below its best, which counts nothing.
+    return [np.fmin(low, best), best, np.fmax(high, best)]
 
 
 def host_around_parts(

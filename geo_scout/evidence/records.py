@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 from geo_scout.evidence.eras import count_losses
 from geo_scout.evidence.gaps import cross_gaps
 from geo_scout.evidence.histories import tell_histories, tell_silence
-from geo_scout.evidence.host_around import host_around
+from geo_scout.evidence.host_around import host_around_range
 from geo_scout.evidence.places import place_of_releases, place_of_visits
 from geo_scout.evidence.placing import at_their_releases, place_records
 from geo_scout.evidence.populations import confirm_finds, gather_populations
@@ -58,11 +58,14 @@ def gather_evidence(sites: Sites, layers: LayerSet, season: Season, agent: Agent
     populations["is_lost"] |= is_lost
     living = populations[~populations["is_lost"]].reset_index(drop=True)
     table = _per_patch(patches, releases, visits, living)
+    around = host_around_range(patches, agent.spread, season.rules.horizon_years)
     table = table.assign(
         **{name: states[name].to_numpy()[: len(patches)] for name in STATE_COLUMNS},
         **purposes(requests, patches, agent.name, season.rules.join_m)[["request_ids", "purpose"]],
         gap_crossed=cross_gaps(table["population_distance_km"].to_numpy(), agent.spread),
-        host_around_ha=host_around(patches, agent.spread, season.rules.horizon_years),
+        host_around_ha=around[:, 1],
+        host_around_low_ha=around[:, 0],
+        host_around_high_ha=around[:, 2],
     )
     of_place = states.reindex(releases["place_id"])
     releases = releases.assign(**{name: of_place[name].to_numpy() for name in STATE_COLUMNS})

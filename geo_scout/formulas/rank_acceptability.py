@@ -6,7 +6,17 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from geo_scout.formulas.rank_draws import EligibleOfDraws, RankDraws, ValuesOfDraws, rank_draws
+from geo_scout.formulas.rank_draws import (
+    Combine,
+    EligibleOfDraws,
+    RankDraws,
+    ValuesOfDraws,
+    eligible_block,
+    order_keys,
+    places_among_equals,
+    value_blocks,
+    weighted_sums,
+)
 
 FloatArray = NDArray[np.float64]
 RowArray = NDArray[np.int64]
@@ -57,6 +67,7 @@ def top_share(found: RankDraws, tops: Sequence[int]) -> FloatArray:
 
     Examples
     --------
+    >>> from geo_scout.formulas.rank_draws import rank_draws
     >>> found = rank_draws(np.eye(3), [[0.6, 0.3, 0.1], [0.1, 0.6, 0.3]])
     >>> top_share(found, [1, 2]).tolist()
     [[0.5, 0.5], [0.5, 1.0], [0.0, 0.5]]
@@ -93,6 +104,7 @@ def rank_shares(found: RankDraws, rows: ArrayLike) -> FloatArray:
 
     Examples
     --------
+    >>> from geo_scout.formulas.rank_draws import rank_draws
     >>> found = rank_draws(np.eye(3), [[0.6, 0.3, 0.1], [0.1, 0.6, 0.3]])
     >>> rank_shares(found, [0, 2]).tolist()
     [[0.5, 0.0, 0.5], [0.0, 0.5, 0.5]]
@@ -124,6 +136,7 @@ def leader_intervals(found: RankDraws) -> RankIntervals:
 
     Examples
     --------
+    >>> from geo_scout.formulas.rank_draws import rank_draws
     >>> found = rank_draws(np.eye(3), [[0.6, 0.3, 0.1], [0.1, 0.6, 0.3]], deepest=2)
     >>> spans = leader_intervals(found)
     >>> spans.rows.tolist(), spans.least.tolist(), spans.greatest.tolist()
@@ -167,6 +180,7 @@ def followed_intervals(found: RankDraws) -> RankIntervals:
 
     Examples
     --------
+    >>> from geo_scout.formulas.rank_draws import rank_draws
     >>> found = rank_draws(np.eye(3), [[0.6, 0.3, 0.1], [0.1, 0.6, 0.3]], deepest=1, followed=[2, 0])
     >>> followed_intervals(found).greatest.tolist()
     [3, 3]
@@ -215,6 +229,7 @@ def central_weights(found: RankDraws, weights: ArrayLike, rows: ArrayLike, *, to
 
     Examples
     --------
+    >>> from geo_scout.formulas.rank_draws import rank_draws
     >>> draws = np.array([[0.6, 0.3, 0.1], [0.1, 0.6, 0.3], [0.8, 0.1, 0.1]])
     >>> central_weights(rank_draws(np.eye(3), draws), draws, [0, 2]).round(3).tolist()
     [[0.7, 0.2, 0.1], [nan, nan, nan]]
@@ -242,12 +257,13 @@ def confidence(
     top: int = 1,
     eligible: ArrayLike | EligibleOfDraws | None = None,
     tie_order: ArrayLike | None = None,
+    combine: Combine | None = None,
 ) -> FloatArray:
     """Return how sure a site is to be first, or among the first, when its own central weights are used.
 
     Parameters
     ----------
-    values, eligible, tie_order
+    values, eligible, tie_order, combine
         As in `rank_draws`. With one table of values and one eligibility there is nothing to draw: the answer
         is 0 or 1.
     central
@@ -276,18 +292,20 @@ def confidence(
     [1.0]
     """
     weight_rows, wanted = np.asarray(central, dtype=np.float64), np.asarray(rows, dtype=np.int64).reshape(-1)
+    lines = np.flatnonzero(np.isfinite(weight_rows).all(axis=1))
+    inside, score = np.zeros(len(wanted)), weighted_sums if combine is None else combine
+    for first, last, block in value_blocks(values, np.zeros((draws, weight_rows.shape[1]))):
+        sites = block.shape[1]
+        places, usable = places_among_equals(tie_order, sites), eligible_block(eligible, first, last, sites)
+        for line in lines:
+            weights = np.broadcast_to(weight_rows[line], (last - first, weight_rows.shape[1]))
+            keys = order_keys(score(block, weights, usable), places)
+            own = keys[:, wanted[line], np.newaxis]
+            is_ahead = keys < own if usable is None else (keys < own) & usable
+            is_in = is_ahead.sum(axis=1) < top
+            inside[line] += (is_in if usable is None else is_in & usable[:, wanted[line]]).sum()
     sure = np.full(len(wanted), np.nan)
-    for line in np.flatnonzero(np.isfinite(weight_rows).all(axis=1)):
-        found = rank_draws(
-            values,
-            np.broadcast_to(weight_rows[line], (draws, weight_rows.shape[1])),
-            deepest=top,
-            followed=wanted[line : line + 1],
-            eligible=eligible,
-            tie_order=tie_order,
-        )
-        rank = found.followed_rank[:, 0]
-        sure[line] = ((rank > 0) & (rank <= top)).mean()
+    sure[lines] = inside[lines] / draws
     return sure
 
 
@@ -312,6 +330,7 @@ def beats_next(found: RankDraws) -> tuple[FloatArray, RowArray]:
 
     Examples
     --------
+    >>> from geo_scout.formulas.rank_draws import rank_draws
     >>> found = rank_draws(np.eye(2), [[0.6, 0.4], [0.7, 0.3], [0.2, 0.8]], followed=[0, 1])
     >>> beats_next(found)[0].round(3).tolist()
     [0.667]

@@ -12,6 +12,7 @@ FloatArray = NDArray[np.float64]
 RowArray = NDArray[np.int64]
 ValuesOfDraws = Callable[[int, int], FloatArray]
 EligibleOfDraws = Callable[[int, int], NDArray[np.bool_]]
+Combine = Callable[[FloatArray, FloatArray, NDArray[np.bool_] | None], FloatArray]
 
 DEEPEST = 1_000
 """Ranks that are counted one by one from the first."""
@@ -63,6 +64,7 @@ def rank_draws(
     followed: ArrayLike = (),
     eligible: ArrayLike | EligibleOfDraws | None = None,
     tie_order: ArrayLike | None = None,
+    combine: Combine | None = None,
 ) -> RankDraws:
     """Return the first sites of every draw, and the rank in every draw of the sites that are followed.
 
@@ -84,6 +86,11 @@ def rank_draws(
     tie_order
         (n,) place of each site among equals, all different, such as its place in the order of site_id; the
         order of the rows without it.
+    combine
+        How values and weights become scores, the weighted sum without it: a function of the values of some
+        draws, (d, n, k) or (1, n, k) where they are the same in all, their weights, (d, k), and who may be
+        used, (d, n) or None for all, that returns scores from 0 to 1, (d, n). All sites are then sorted
+        whole, which takes long where there are many.
 
     Returns
     -------
@@ -117,15 +124,56 @@ def rank_draws(
     _check_weights(weight_rows)
     rows = np.asarray(followed, dtype=np.int64).reshape(-1)
     state: _Counting | None = None
-    for first, last, block in _value_blocks(values, weight_rows):
+    for first, last, block in value_blocks(values, weight_rows):
         if state is None:
             state = _Counting.begin(block.shape[1], len(weight_rows), deepest, rows, tie_order)
-        usable = _eligible_block(eligible, first, last, state.sites)
+            state.combine = combine
+        usable = eligible_block(eligible, first, last, state.sites)
         state.take(block, weight_rows[first:last], usable, first)
     if state is None:
         message = "there are no draws to rank sites in"
         raise ValueError(message)
     return RankDraws(state.leaders, rows, state.followed_rank, state.eligible_draws)
+
+
+def places_among_equals(tie_order: ArrayLike | None, sites: int) -> RowArray:
+    """Return the places of sites among equals, numbered from 0; the order of the rows without any.
+
+    Raises
+    ------
+    ValueError
+        The places are not one for each site and all different.
+    """
+    order = np.arange(sites) if tie_order is None else np.asarray(tie_order, dtype=np.int64)
+    if len(order) != sites or len(np.unique(order)) != sites:
+        message = f"the places among equals of {sites} sites are not all different"
+        raise ValueError(message)
+    places = np.empty(sites, dtype=np.int64)
+    places[np.argsort(order)] = np.arange(sites)
+    return places
+
+
+def weighted_sums(
+    tables: FloatArray, weights: FloatArray, usable: NDArray[np.bool_] | None = None
+) -> FloatArray:
+    """Return the weighted sum of every site in every draw, (d, n), by the arithmetic of `weighted_sum`.
+
+    Who may be used, ``usable``, changes nothing here; other ways to combine may need it.
+    """
+    del usable
+    score = np.zeros((len(weights), tables.shape[1]))
+    for column in range(weights.shape[1]):
+        score += tables[:, :, column] * weights[:, column, np.newaxis]
+    return score
+
+
+def order_keys(score: FloatArray, places: RowArray, sites: int | None = None) -> RowArray:
+    """Return whole numbers that order sites: fewer is better, no two of one draw are equal.
+
+    ``places`` are those among equals, below ``sites``, the number of sites if it is not stated.
+    """
+    steps = len(places) if sites is None else sites
+    return np.asarray((_MOST_MILLIONTHS - score_integer(score)) * steps + places, dtype=np.int64)
 
 
 @dataclass
@@ -138,6 +186,7 @@ class _Counting:
     eligible_draws: RowArray
     tie_order: RowArray
     classes: int
+    combine: Combine | None = None
 
     @classmethod
     def begin(
@@ -146,13 +195,8 @@ class _Counting:
         if deepest < 1 or ((rows < 0) | (rows >= sites)).any():
             message = f"a rank below 1 or a row outside the {sites} sites was asked for"
             raise ValueError(message)
-        order = np.arange(sites) if ties is None else np.asarray(ties, dtype=np.int64)
-        if len(order) != sites or len(np.unique(order)) != sites:
-            message = f"the places among equals of {sites} sites are not all different"
-            raise ValueError(message)
         leaders = np.full((draws, min(deepest, sites)), -1, dtype=np.int32)
-        places = np.empty(sites, dtype=np.int64)
-        places[np.argsort(order)] = np.arange(sites)
+        places = places_among_equals(ties, sites)
         ranks = np.zeros((draws, len(rows)), dtype=np.int32)
         classes = min(MOST_CLASSES, 2 ** max(4, sites.bit_length() - 1))
         return cls(leaders, rows, ranks, np.zeros(sites, dtype=np.int64), places, classes)
@@ -171,7 +215,7 @@ class _Counting:
     ) -> None:
         """Take in some draws; ``block`` holds one table of values for all of them, or one for each."""
         self.eligible_draws += len(weights) if usable is None else usable.sum(axis=0)
-        if self.sites > SORTED_WHOLE:
+        if self.sites > SORTED_WHOLE and self.combine is None:
             for row, approximate in enumerate(_in_classes(block, weights, self.classes)):
                 classes = approximate.astype(np.int64)
                 if usable is not None:
@@ -186,10 +230,8 @@ class _Counting:
         self, tables: FloatArray, weights: FloatArray, usable: NDArray[np.bool_] | None, first: int
     ) -> None:
         """Sort all sites of some draws."""
-        score = np.zeros((len(weights), self.sites))
-        for column in range(weights.shape[1]):
-            score += tables[:, :, column] * weights[:, column, np.newaxis]
-        keys = self._keys(score, self.tie_order)
+        combine = weighted_sums if self.combine is None else self.combine
+        keys = order_keys(combine(tables, weights, usable), self.tie_order)
         end = np.full(len(keys), self.sites)
         if usable is not None:
             keys[~usable] = np.iinfo(np.int64).max
@@ -209,7 +251,8 @@ class _Counting:
         is_usable = classes[self.followed] != self.nowhere
         rows = self.followed[is_usable]
         near, far_above = self._split(classes, classes[rows])
-        order = np.argsort(self._keys(weighted_sum(table[near], weights), self.tie_order[near]))
+        score = weighted_sum(table[near], weights)
+        order = np.argsort(order_keys(score, self.tie_order[near], self.sites))
         ahead = near[order[: self.leaders.shape[1]]]
         self.leaders[draw, : len(ahead)] = ahead
         standing = np.empty(len(near), dtype=np.int64)
@@ -240,10 +283,6 @@ class _Counting:
         far_up_to = np.cumsum(counts)
         return np.flatnonzero(is_near.take(classes)), far_up_to[-1] - far_up_to[own]
 
-    def _keys(self, score: FloatArray, places: RowArray) -> RowArray:
-        """Return whole numbers that order sites: fewer is better, no two are equal."""
-        return np.asarray((_MOST_MILLIONTHS - score_integer(score)) * self.sites + places, dtype=np.int64)
-
 
 def _in_classes(block: FloatArray, weights: FloatArray, classes: int) -> Iterator[NDArray[np.floating]]:
     """Yield the approximate score of every site, draw by draw, from 0 to the number of classes.
@@ -264,7 +303,7 @@ def _in_classes(block: FloatArray, weights: FloatArray, classes: int) -> Iterato
         yield from np.matmul(scaled[chunk], table, out=space[: chunk.stop - chunk.start])
 
 
-def _value_blocks(
+def value_blocks(
     values: ArrayLike | ValuesOfDraws, weights: FloatArray
 ) -> Iterator[tuple[int, int, FloatArray]]:
     """Yield first draw, last draw and their tables of values: one for all, or one for each."""
@@ -283,9 +322,10 @@ def _value_blocks(
         first, step = last, max(1, MOST_BYTES // max(1, block[0].nbytes))
 
 
-def _eligible_block(
+def eligible_block(
     eligible: ArrayLike | EligibleOfDraws | None, first: int, last: int, sites: int
 ) -> NDArray[np.bool_] | None:
+    """Return who may be used in some draws, (last - first, sites); None where all may."""
     if eligible is None:
         return None
     found = np.asarray(eligible(first, last) if callable(eligible) else eligible, dtype=bool)

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
-from scipy.stats import beta
+from scipy.special import betaincinv
 
 from geo_scout.formulas.combining import normalise_weights
 
@@ -192,7 +192,7 @@ def weight_spread(weights: ArrayLike, kappa: float) -> tuple[FloatArray, FloatAr
     least, most = given.copy(), given.copy()
     varies = (given > 0) & (given < 1)
     shapes = kappa * given[varies], kappa * (1 - given[varies])
-    least[varies], most[varies] = beta.ppf(0.05, *shapes), beta.ppf(0.95, *shapes)
+    least[varies], most[varies] = betaincinv(*shapes, 0.05), betaincinv(*shapes, 0.95)
     return deviation, least, most
 
 

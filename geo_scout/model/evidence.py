@@ -42,7 +42,8 @@ class Evidence:
         ``latest_result`` (text),
         ``release_ids`` (in the patch, text), ``unvisited_release_ids`` (text), ``first_release``,
         ``latest_release`` (dates), ``request_ids``, ``purpose`` (new, supplement, nursery),
-        ``host_around_ha`` (nan: no spread in the profile), ``last_visit`` (date), ``state`` (one of
+        ``host_around_ha`` (nan: no spread in the profile), ``host_around_low_ha``, ``host_around_high_ha``
+        (with the lowest and highest covers of all other patches), ``last_visit`` (date), ``state`` (one of
         ``model.presence.STATES``), ``state_year`` (nan none), ``state_words`` (the state with its year and
         what it rests on), ``presence_low_share``, ``presence_share``, ``presence_high_share`` (chance that
         the agent lives there at ``as_of``), ``gap_crossed`` (whether the way from the nearest confirmed

@@ -15,6 +15,8 @@ QUANTITIES: dict[str, tuple[str, str]] = {
     "cover_low_pct": ("pct", "per site: lowest"),
     "cover_high_pct": ("pct", "per site: highest"),
     "host_around_ha": ("ha", "per site: infested area of other patches times the agent's reach"),
+    "host_around_low_ha": ("ha", "per site: with the lowest cover of all other patches"),
+    "host_around_high_ha": ("ha", "per site: with the highest"),
     "crew_distance_km": ("km", "per site: geodesic distance to the nearest crew base"),
     "population_distance_km": ("km", "per site: edge to edge to the nearest confirmed population"),
     "presence_share": ("share", "per site: chance that the agent lives there already"),
@@ -83,6 +85,9 @@ CLIMATE_VARIABLES: dict[str, tuple[str, str]] = {
     "bio18": ("mm", "precipitation of the warmest quarter"),
     "bio19": ("mm", "precipitation of the coldest quarter"),
 }
+
+LAPSED_VARIABLES = frozenset({"bio01", "bio05", "bio06", "bio08", "bio09", "bio10", "bio11"})
+"""Means of temperature, which an error of the lapse rate moves; ranges of it stay as they are."""
 
 EXACT_COMBINATIONS: tuple[tuple[frozenset[str], str], ...] = (
     (frozenset({"bio05", "bio06", "bio07"}), "bio07 is bio05 less bio06"),

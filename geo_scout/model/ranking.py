@@ -7,6 +7,7 @@ import pandas as pd
 
 from geo_scout.model.criteria import Criterion, Role
 from geo_scout.model.criterion_value import CriterionValue
+from geo_scout.model.robustness import Robustness
 
 
 @dataclass(frozen=True)
@@ -25,6 +26,8 @@ class Ranking:
         What each criterion measured, by name, in the order of the patches.
     table
         One row per patch in output order; columns of the output tables plus ``geometry`` left to Sites.
+    robustness
+        How sure the order is, in the order of the patches; None where nothing was drawn.
     """
 
     agent: str
@@ -33,6 +36,7 @@ class Ranking:
     weights: Mapping[str, float]
     measures: Mapping[str, CriterionValue]
     table: pd.DataFrame
+    robustness: Robustness | None = None
 
     @property
     def ranked(self) -> pd.DataFrame:

@@ -19,6 +19,7 @@ from geo_scout.model.setting import Numbers, Table, Texts, setting, table
 from geo_scout.model.zones import HeatLoadEquation
 
 GEORECORD_FLOOR_M = 30.0
+WeightsDrawn = Literal["around", "order", "free"]
 
 
 class SeasonTable(Table):
@@ -53,6 +54,45 @@ class RankingTable(Table):
     method: Literal["weighted_sum"] = setting("weighted_sum", meaning="how the criteria are combined")
     top_n: int = setting(
         10, meaning="sites shown first in summaries and labelled on the map", least=1, most=1000
+    )
+    draws: int | None = setting(
+        None,
+        meaning="how often weights and data are drawn to see how sure the order is; left out, as often as "
+        "error_share asks, less often where there are very many sites",
+        least=1,
+        most=100_000,
+    )
+    error_share: float = setting(
+        0.01,
+        meaning="largest standard error that the number of draws may leave in a share of draws",
+        unit="share",
+        source=OUR_CHOICE,
+        least=0.0016,
+        most=0.5,
+    )
+    seed: int = setting(1, meaning="the same seed gives the same draws", least=0, most=2**31 - 1)
+    weights_drawn: WeightsDrawn = setting(
+        "around",
+        meaning="around the weights given; by their order alone; or freely, as if nothing were known of them",
+        source="our choice; a weight of 0 stays 0 in all three",
+    )
+    weights_spread_share: float = setting(
+        0.05,
+        meaning="how unsure the weights are when drawn around: the standard deviation of a weight of average "
+        "size, of a sum of 1; never wider than if nothing were known of them",
+        unit="share",
+        source=OUR_CHOICE,
+        above=0.0,
+        most=0.25,
+    )
+    survey_change_share: float = setting(
+        0.05,
+        meaning="by how much an infested area may have grown or shrunk in each year since its survey, for "
+        "the draws alone",
+        unit="share per year",
+        source="our choice; no published rate fits every weed. 0 takes old surveys as if made today",
+        least=0.0,
+        most=1.0,
     )
 
 

@@ -38,22 +38,35 @@ def _ranking_lines(ranking: Ranking, result: SeasonResult) -> list[str]:
     title = f"{ROLE_TITLES[ranking.role]} for {ranking.agent}"
     lines = [f"{title}: {len(ranked)} ranked, {len(left_out)} left out"]
     if len(top):
-        lines.append("  rank     score   site                infested    cover  nearest crew / name")
+        title = "  rank  likely     score   site                infested    cover  nearest crew / name"
+        lines.append(title)
     for row in each_row(top):
         place = f"{row.crew} / {row.name}" if row.name else row.crew
         infested, cover = _number(row.infested_ha, 2, " ha"), _number(row.cover_pct, 1, " %")
         mark = "*" if row.score_high > row.score_low else " "
         lines.append(
-            f"  {row.rank:>4}  {row.score:>8.4f}{mark}  {row.site_id:<16}  {infested:>10}  {cover:>7}  "
-            f"{place}{_yield(row)}{_warning(row)}"
+            f"  {row.rank:>4}  {_likely(row):>6}  {row.score:>8.4f}{mark}  {row.site_id:<16}  "
+            f"{infested:>10}  {cover:>7}  {place}{_yield(row)}{_warning(row)}"
         )
     if (top["score_high"] > top["score_low"]).any():
         lines.append("  * not everything was measured: the score may be higher; ranked by its lower end")
+    if ranking.robustness is not None and len(top):
+        lines.append(
+            f"  likely: the rank in nine of ten draws of weights and data, of {ranking.robustness.draws}"
+        )
     lines += _window_line(ranked)
     codes = Counter(code for codes in left_out["exclusion_codes"] for code in codes.split("; "))
     if codes:
         lines.append("  left out by: " + ", ".join(f"{code} {count}" for code, count in codes.most_common()))
     return lines
+
+
+def _likely(row: Any) -> str:
+    """Return the rank interval of a line; nothing where ranks were not drawn."""
+    low, high = getattr(row, "rank_low", pd.NA), getattr(row, "rank_high", pd.NA)
+    if pd.isna(low) or pd.isna(high):
+        return ""
+    return f"{low}" if low == high else f"{low}-{high}"
 
 
 def _yield(row: Any) -> str:

@@ -70,7 +70,8 @@ def _for_public(table: pd.DataFrame, exclusions: tuple[Exclusion, ...], role: Ro
         exclusion_codes=["; ".join(dict.fromkeys(shown_code(e, "public") for e in ones)) for ones in found],
         reasons=[" ".join(dict.fromkeys(_sentence(e) for e in ones)) for ones in found],
         what_would_change_it=[
-            " ".join(e.remedy for e in ones if e.code not in PRIVATE_CODES) for ones in found
+            " ".join(e.remedy for e in ones if e.code not in PRIVATE_CODES) if ones else change
+            for ones, change in zip(found, public["what_would_change_it"], strict=True)
         ],
     )
 

@@ -16,6 +16,7 @@ from geo_scout.layers.inspect import inspect_files
 from geo_scout.model.agent import AgentProfile
 from geo_scout.model.criteria import Role
 from geo_scout.model.criterion_value import CriterionValue
+from geo_scout.model.doubts import ClimateDoubt
 from geo_scout.model.draft import Inspection, SeasonDraft
 from geo_scout.model.evidence import Evidence
 from geo_scout.model.exclusion import Exclusion
@@ -28,9 +29,11 @@ from geo_scout.model.season import Season
 from geo_scout.model.sites import Sites
 from geo_scout.model.zones import TerrainAsked, ZoneTable
 from geo_scout.outputs import RunLog, write_outputs
+from geo_scout.pipeline.site_doubts import climate_doubt, site_doubts
 from geo_scout.pipeline.site_times import ROLE_ORDER, SiteTimes, time_sites
 from geo_scout.planning import plan_scouting
 from geo_scout.ranking import (
+    assess_robustness,
     best_first,
     rank_sites,
     score_sites,
@@ -307,11 +310,12 @@ def rank_both(
     names = dict.fromkeys(name for role in ROLE_ORDER for name in season.settings.criteria.of(role))
     measured = measure_all(names, columns)
     of_agent = sites, evidence, zones, times
-    source = rank_agent(season, agent, "source", *of_agent, measured)
+    doubt = climate_doubt(agent, season, sites, evidence, zones, columns, measured.get("climate_gap"))
+    source = rank_agent(season, agent, "source", *of_agent, measured, doubt)
     if "climate_gap" in measured:
         ranked_ids = frozenset(source[0].ranked["site_id"])
         measured["climate_gap"] = with_best_sources(measured["climate_gap"], columns, ranked_ids)
-    return [source, rank_agent(season, agent, "release", *of_agent, measured)]
+    return [source, rank_agent(season, agent, "release", *of_agent, measured, doubt)]
 
 
 def rank_agent(
@@ -323,6 +327,7 @@ def rank_agent(
     zones: ZoneTable,
     times: SiteTimes,
     measured: Mapping[str, CriterionValue],
+    doubt: ClimateDoubt,
 ) -> tuple[Ranking, list[Exclusion]]:
     """Return one ranking of one agent with the reasons for the sites left out."""
     criteria = season.settings.criteria.of(role)
@@ -334,6 +339,9 @@ def rank_agent(
     out = {exclusion.site_id for exclusion in exclusions}
     left = [site_id for site_id in best_first(scored.score, sites.site_ids) if site_id not in out]
     exclusions += exclude_too_close(book, left)
+    doubts, out = site_doubts(book, doubt, exclusions), {exclusion.site_id for exclusion in exclusions}
+    listed = [site_id for site_id in left if site_id not in out]
+    sure = assess_robustness(doubts, criteria, measures, scored, listed, season.settings.ranking)
     ranking = rank_sites(
         agent,
         role,
@@ -346,6 +354,7 @@ def rank_agent(
         book.climate,
         times.windows[agent.name, role],
         _columns_besides(measured, role, site_columns(zones, sites)),
+        sure,
     )
     return ranking, exclusions
 

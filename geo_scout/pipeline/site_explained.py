@@ -19,6 +19,7 @@ from geo_scout.ranking import (
     explain_presence,
     explain_ranking,
     explain_records,
+    explain_robustness,
     explain_supply,
     explain_visit,
     explain_windows,
@@ -72,7 +73,9 @@ def _of_agent(result: SeasonResult, agent: AgentProfile, site_id: str, index: in
     years = season.rules.horizon_years
     parts = host_around_parts(sites.patches, agent.spread, years, index)
     texts.append(explain_around(sites, index, parts, agent.spread, years))
-    texts += [explain_ranking(one, site_id, _measures_in_words(one, index)) for one in rankings]
+    for one in rankings:
+        texts.append(explain_ranking(one, site_id, _measures_in_words(one, index)))
+        texts.append(explain_robustness(one, site_id))
     windows = {role: result.windows[agent.name, role] for role in ROLE_ORDER}
     return [*texts, explain_windows(agent, windows, index, _traces(result, agent, index))]
 

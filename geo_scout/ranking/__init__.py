@@ -3,20 +3,24 @@
 from geo_scout.ranking.explain import explain_patch, explain_ranking, explain_records
 from geo_scout.ranking.explain_around import explain_around
 from geo_scout.ranking.explain_presence import explain_presence
+from geo_scout.ranking.explain_robust import explain_robustness
 from geo_scout.ranking.explain_supply import explain_supply
 from geo_scout.ranking.explain_visit import explain_visit
 from geo_scout.ranking.explain_windows import explain_windows
 from geo_scout.ranking.rank import best_first, rank_sites
+from geo_scout.ranking.robust import assess_robustness
 from geo_scout.ranking.score import ScoredSites, score_sites
 
 __all__ = [
     "ScoredSites",
+    "assess_robustness",
     "best_first",
     "explain_around",
     "explain_patch",
     "explain_presence",
     "explain_ranking",
     "explain_records",
+    "explain_robustness",
     "explain_supply",
     "explain_visit",
     "explain_windows",

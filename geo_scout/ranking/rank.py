@@ -12,11 +12,13 @@ from geo_scout.model.criterion_value import CriterionValue
 from geo_scout.model.evidence import Evidence
 from geo_scout.model.exclusion import Exclusion
 from geo_scout.model.ranking import Ranking
+from geo_scout.model.robustness import Robustness
 from geo_scout.model.rows import each_row, plain_values
 from geo_scout.model.season import Season
 from geo_scout.model.site_windows import SiteWindows
 from geo_scout.model.sites import Sites
 from geo_scout.ranking.cautions import site_cautions
+from geo_scout.ranking.robust_columns import robust_columns
 from geo_scout.ranking.score import ScoredSites
 from geo_scout.ranking.window_columns import window_columns
 
@@ -83,6 +85,7 @@ def rank_sites(
     climate: pd.DataFrame,
     windows: SiteWindows,
     ground: pd.DataFrame,
+    robustness: Robustness | None = None,
 ) -> Ranking:
     """Return one ranking: ranked sites first, then the sites left out by site_id.
 
@@ -102,6 +105,8 @@ def rank_sites(
         When the agent can be collected or received at each site.
     ground
         What the rasters say of each site, in columns to print.
+    robustness
+        How sure the order is; None adds no column.
     """
     criteria = season.settings.criteria.of(role)
     reasons = _reasons(exclusions, sites.site_ids)
@@ -123,6 +128,10 @@ def rank_sites(
         axis=1,
     )
     table = table.loc[:, ~table.columns.duplicated()]
+    if robustness is not None:
+        sure = robust_columns(table, role, criteria, measures, scored, robustness)
+        change = sure.pop("what_would_change_it")
+        table = pd.concat([table.assign(what_would_change_it=change), sure], axis=1)
     order = table.sort_values(["rank", "site_id"], na_position="last", kind="stable").index
     return Ranking(
         agent=agent.name,
@@ -131,6 +140,7 @@ def rank_sites(
         weights=scored.weights,
         measures=measures,
         table=table.loc[order].reset_index(drop=True),
+        robustness=robustness,
     )
 
 

@@ -11,8 +11,6 @@ _RESERVED: dict[FileKind, frozenset[tuple[str, ...]]] = {
         {
             ("plan",),
             ("report",),
-            ("ranking", "draws"),
-            ("ranking", "seed"),
             ("crews", "people"),
             ("crews", "hours"),
             ("crews", "days"),

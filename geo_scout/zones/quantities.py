@@ -29,6 +29,8 @@ FROM_PATCHES = (
 )
 FROM_EVIDENCE = (
     "host_around_ha",
+    "host_around_low_ha",
+    "host_around_high_ha",
     "population_distance_km",
     "presence_share",
     "presence_low_share",

@@ -46,6 +46,12 @@ LIMITS: Mapping[str, tuple[float, float]] = {
     "elevation_m": (-500.0, 9_000.0),
     "elevation_difference_m": (0.0, 9_500.0),
     "survey_age_years": (0.0, 127.0),
+    "rank_low": (1.0, 1e6),
+    "rank_high": (1.0, 1e6),
+    "top_n_share": (0.0, 1.0),
+    "eligible_share": (0.0, 1.0),
+    "confidence_share": (0.0, 1.0),
+    "beats_next_share": (0.0, 1.0),
 }
 
 

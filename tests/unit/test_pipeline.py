@@ -234,6 +234,7 @@ def test_explain_tells_the_whole_chain_once(result):
         "Climate and height, area-weighted over the patch:",
         "Around the patch:",
         "TINY-5 as a collection source for tiny weevil",
+        "How sure is TINY-5's place among the sources of tiny weevil:",
         "TINY-5 as a release site for tiny weevil",
         "Collecting window for tiny weevil (unknown):",
     ]
@@ -259,8 +260,8 @@ def test_explain_tells_the_whole_chain_once(result):
         r"  elevation \d+\.\d m\n  variables: bio01 \d+\.\d{4} degC", parts[5].split("\n", 1)[1]
     )
     assert "Rank 1 of 1 ranked, 5 left out" in parts[7]
-    assert "Not ranked. Left out: tiny weevil was found in this patch" in parts[8]
-    assert parts[9].splitlines()[1:] == [
+    assert "Not ranked. Left out: tiny weevil was found in this patch" in parts[9]
+    assert parts[10].splitlines()[1:] == [
         "  no date",
         "  the profile has no window",
         "Receptive window for tiny weevil (unknown):",
@@ -316,8 +317,8 @@ def test_two_agents_of_one_host_are_explained_one_after_the_other(result):
         },
     )
     heads = [part.splitlines()[0] for part in geo_scout.explain_result(double, "TINY-5").split("\n\n")]
-    assert len(heads) == 19
-    assert heads[10:] == [
+    assert len(heads) == 21
+    assert heads[11:] == [
         "What the records say of second weevil:",
         "Is second weevil there? Chance after each step, best (lowest to highest):",
         "What it could yield of second weevil:",
@@ -325,6 +326,7 @@ def test_two_agents_of_one_host_are_explained_one_after_the_other(result):
         "Climate and height, area-weighted over the patch:",
         "Around the patch:",
         "TINY-5 as a collection source for second weevil",
+        "How sure is TINY-5's place among the sources of second weevil:",
         "TINY-5 as a release site for second weevil",
         "Collecting window for second weevil (unknown):",
     ]

@@ -27,6 +27,9 @@ OPEN_COLUMNS = (
     "score",
     "score_low",
     "score_high",
+    "rank_low",
+    "rank_high",
+    "top_n_share",
     "longitude_deg",
     "latitude_deg",
     "utm_zone",
@@ -72,7 +75,7 @@ SHARED_COLUMNS = (
 )
 """Texts that many sites share, so that each is written once."""
 
-TOLD_COLUMNS = ("reasons", "what_would_change_it", "cautions")
+TOLD_COLUMNS = ("reasons", "what_would_change_it", "cautions", "why_here")
 PRIVATE_COLUMNS = ("manager", "permission")
 
 _PRIVATE_TEXTS = {
@@ -113,9 +116,12 @@ def withhold(rows: pd.DataFrame, columns: Columns, private: frozenset[str]) -> C
     ]
     fit = dict(columns)
     for name in TOLD_COLUMNS:
+        if name not in columns:
+            continue
+        is_reason = name not in ("cautions", "why_here")
         fit[name] = [
-            WITHHELD if hidden and name != "cautions" else ("" if names.search(str(told)) else told)
-            for told, hidden in zip(columns.get(name, []), is_private, strict=True)
+            WITHHELD if hidden and is_reason else ("" if names.search(str(told)) else told)
+            for told, hidden in zip(columns[name], is_private, strict=True)
         ]
     return fit
 

@@ -8,7 +8,7 @@ import pytest
 import shapely
 
 from geo_scout.evidence import host_around as module
-from geo_scout.evidence.host_around import host_around, host_around_parts
+from geo_scout.evidence.host_around import host_around, host_around_parts, host_around_range
 
 CURVE = {"ln_km_per_yr": 0.258, "ln_km_at_start": 0.741, "fitted_from_years": 1.0, "fitted_to_years": 7.0}
 
@@ -106,3 +106,18 @@ def test_pair_by_pair_gives_the_same(frames, monkeypatch, pairs_at_once):
     reach = np.where(distance_km <= 12.0, np.exp(-distance_km / 4.0), 0.0)
     np.fill_diagonal(reach, 0.0)
     assert host_around(frame, spread, 5.0) == pytest.approx(reach @ frame["infested_ha"].to_numpy(), rel=1e-9)
+
+
+def test_the_ends_are_those_of_all_other_patches_together(frames, three):
+    """The second has no known cover: nothing at best, at least the half hectare that is known, at most all."""
+    spread = frames.agent(spread={"km_per_yr": 1.0, "lag_years": 3.0, "max_spread_km": 50.0}).spread
+    unsure = three.assign(
+        infested_ha=[2.0, np.nan, 5.0], infested_low_ha=[1.0, 0.5, 5.0], infested_high_ha=[4.0, 3.0, 5.0]
+    )
+    low, best, high = host_around_range(unsure, spread, 5.0).T
+    near, far = math.exp(-1.0 / 2), math.exp(-4.0 / 2)
+    assert (low[0], best[0], high[0]) == pytest.approx((5 * far, 5 * far, 3 * near + 5 * far), rel=1e-9)
+    assert best == pytest.approx(host_around(unsure, spread, 5.0))
+    assert (low <= best).all()
+    assert (best <= high).all()
+    assert low[1] == pytest.approx(1 * near + 5 * math.exp(-2.9 / 2), rel=1e-9)

@@ -143,3 +143,20 @@ def test_what_does_not_go_together_is_refused(changes, message):
     case = {"values": VALUES, "weights": WEIGHTS} | changes
     with pytest.raises(ValueError, match=message):
         rank_draws(**case)
+
+
+@pytest.mark.parametrize("sites", [5, SORTED_WHOLE + 5])
+def test_scores_can_be_made_another_way(sites):
+    values = np.random.default_rng(2).random((sites, 2))
+    weights = np.array([[0.5, 0.5], [0.9, 0.1]])
+
+    def worst(tables, weights, usable):
+        assert usable is None or usable.shape == (len(weights), sites)
+        return np.broadcast_to(tables.min(axis=2), (len(weights), sites))
+
+    found = rank_draws(values, weights, deepest=3, combine=worst)
+    expected = np.argsort(-np.floor(values.min(axis=1) * 1e6 + 0.5), kind="stable")[:3]
+    assert found.leaders.tolist() == [expected.tolist()] * 2
+    usable = np.ones(sites, dtype=bool)
+    usable[expected[0]] = False
+    assert rank_draws(values, weights, deepest=1, combine=worst, eligible=usable).leaders[0, 0] == expected[1]

@@ -40,3 +40,15 @@ def test_what_is_off_for_want_of_a_layer_is_said(sample):
     whole = summarise(sample)
     assert "- visits:" not in whole
     assert "- tmin:" not in whole
+
+
+def test_ranked_lines_carry_the_rank_interval(sample):
+    lines = summarise(sample).splitlines()
+    row = sample.rankings[1].ranked.iloc[1]
+    [line] = [one for one in lines if one.startswith("     2") and row["site_id"] in one]
+    assert line.split()[1] == f"{row['rank_low']}-{row['rank_high']}"
+    draws = sample.rankings[1].robustness.draws
+    assert f"  likely: the rank in nine of ten draws of weights and data, of {draws}" in lines
+    none = dataclasses.replace(sample.rankings[1], robustness=None)
+    none = dataclasses.replace(none, table=none.table.drop(columns=["rank_low", "rank_high"]))
+    assert "likely:" not in summarise(dataclasses.replace(sample, rankings=(none,)))

@@ -67,3 +67,17 @@ def test_the_best_source_of_a_release_site_is_ranked_and_so_is_the_gap_to_it(sam
     # A release site that is itself a ranked source is nothing away from itself.
     own = named[named["best_source_site_id"] == named["site_id"]]
     assert (own["best_source_climate_gap"] == 0).all()
+
+
+def test_public_tables_keep_how_sure_a_rank_is_and_name_nobody(sample):
+    crew, public = build_tables(sample, "crew")["release"], build_tables(sample, "public")["release"]
+    ranked = crew["status"] == "ranked"
+    told = ["rank_low", "rank_high", "top_n_share", "eligible_share", "beats_next_share", "why_here"]
+    for name in told:
+        assert crew.loc[ranked, name].notna().any()
+        assert public[name].equals(crew[name])
+    assert list(public.loc[ranked, "what_would_change_it"]) == list(crew.loc[ranked, "what_would_change_it"])
+    people = {name for one in sample.sites.values() for name in one.patches["manager"] if name}
+    assert len(people) > 3
+    words = " ".join(public.loc[ranked, "why_here"] + public.loc[ranked, "what_would_change_it"])
+    assert not [name for name in people if name in words]

@@ -24,6 +24,17 @@
       element('span', {}, range));
   }
 
+  // Where nothing was drawn the season says nothing of how sure a rank is.
+  function howSure(site) {
+    const isDrawn = site.top_n_share !== null && site.top_n_share !== undefined;
+    if (site.group !== 'ranked' || !isDrawn) return [];
+    const isFollowed = site.rank_low !== null && site.rank_high !== null;
+    return [heading(words.howSure), facts([
+      [words.rankLikely, isFollowed ? words.rankRange(site.rank_low, site.rank_high) : null],
+      [words.amongFirst(data.season.top_n), words.ofDraws(site.top_n_share)],
+    ])];
+  }
+
   function reasons(site) {
     if (site.group === 'ranked' || site.whyOut.length === 0) return [];
     const [only, ...more] = site.whyOut;
@@ -69,6 +80,9 @@
     ...reasons(site),
     ...section(words.bringBack, site.group === 'ranked' ? '' : site.what_would_change_it),
     ...section(words.cautionsHere, site.cautions),
+    ...howSure(site),
+    ...section(words.whyHere, site.group === 'ranked' ? site.why_here : ''),
+    ...section(words.wouldChange, site.group === 'ranked' ? site.what_would_change_it : ''),
     ...presenceFacts.presence(site),
     ...supplyFacts.supply(site),
     ...presenceFacts.scouting(site),

@@ -26,6 +26,18 @@ seasonMap.words = {
   score: 'Score',
   scoreOutOf: 'of 1',
   scoreRange: (low, high) => `${low} to ${high} of 1: a measure is missing, and the rank uses the lower end`,
+  howSure: 'How sure is the rank?',
+  rankLikely: 'Rank, in 9 of 10 draws',
+  rankRange: (low, high) => (low === high ? String(low) : `${low} to ${high}`),
+  amongFirst: (count) => `Among the first ${count}`,
+  // Only all and none of the draws are 100 and 0 percent.
+  ofDraws: (share) => {
+    if (share === 1 || share === 0) return share ? 'in all draws' : 'in none of the draws';
+    if (share < 0.005) return 'in less than 1\u00a0% of the draws';
+    return share >= 0.995 ? 'in more than 99\u00a0% of the draws' : `in ${(100 * share).toFixed(0)}\u00a0% of the draws`;
+  },
+  whyHere: 'Why it is here',
+  wouldChange: 'What would change it',
   missing: 'a measure is missing',
   unvisited: 'a release here is not visited yet',
   unnamed: 'No name',

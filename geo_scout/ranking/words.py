@@ -1,0 +1,157 @@
+"""Why a site stands where it stands, in a short paragraph made of its own numbers."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any
+
+import numpy as np
+import pandas as pd
+from numpy.typing import NDArray
+
+from geo_scout.formulas.dominance import dominators
+from geo_scout.model.criteria import ReleaseCriteria, Role, SourceCriteria
+from geo_scout.ranking.changes import RankedValues
+from geo_scout.ranking.score import value_interval
+
+FloatArray = NDArray[np.float64]
+
+FOR_IT, AGAINST_IT = 3, 2
+"""Most criteria told that speak for a site, and that hold it back. Our choice."""
+LEAST_LOST = 0.005
+"""Fewer points lost by a criterion hold no site back [points]. Our choice."""
+_EQUAL_DECIMALS = 6
+_DECIMALS = {"ha": 2, "km": 1, "pct": 0, "m": 0, "deg": 0}
+
+
+def criterion_in_words(name: str, role: Role) -> str:
+    """Return what a criterion is about, from the settings that declare it.
+
+    >>> criterion_in_words("crew_distance", "release")
+    'distance to the nearest crew base'
+    """
+    fields = (ReleaseCriteria if role == "release" else SourceCriteria).model_fields
+    meaning = fields[name].description if name in fields else None
+    return (meaning or name.replace("_", " ")).partition(", because")[0]
+
+
+def percent_of_draws(share: float) -> str:
+    """Return a share of draws in whole percents; only all and none of them are 100 and 0.
+
+    >>> percent_of_draws(0.9996), percent_of_draws(0.314), percent_of_draws(1.0), percent_of_draws(0.001)
+    ('more than 99 %', '31 %', 'all', 'less than 1 %')
+    """
+    if share in (0.0, 1.0):
+        return "all" if share else "none"
+    if not 0.005 <= share < 0.995:
+        return "less than 1 %" if share < 0.5 else "more than 99 %"
+    return f"{100 * share:.0f} %"
+
+
+def why_here(sites: RankedValues, role: Role, rows: Sequence[Mapping[str, Any]]) -> list[str]:
+    """Return one paragraph for each of the first ranked sites.
+
+    Parameters
+    ----------
+    sites
+        All ranked sites, best first.
+    role
+        Of the ranking.
+    rows
+        Rows of the table to speak of, best first, with ``rank``, ``score``, ``rank_low``, ``rank_high``,
+        ``top_n_share``, ``eligible_share`` and ``beats_next_share``.
+    """
+    ends = _ends_of_values(sites)
+    return [
+        " ".join(
+            [
+                _standing(row, len(sites.ids)),
+                *_points(sites, place, role),
+                *how_sure(row, sites.top_n, sites.ids[place + 1] if place + 1 < len(sites.ids) else ""),
+                *_dominated(sites, ends, place),
+            ]
+        )
+        for place, row in enumerate(rows)
+    ]
+
+
+def _standing(row: Mapping[str, Any], count: int) -> str:
+    return f"Ranks {row['rank']} of {count}, with a score of {row['score']:.3f}."
+
+
+def _points(sites: RankedValues, place: int, role: Role) -> Iterator[str]:
+    # Rounded, so that equal points come in the order of the criteria and not in that of their last bits.
+    got = np.round(sites.values[place] * sites.weights, _EQUAL_DECIMALS)
+    lost = np.round(sites.weights - got, _EQUAL_DECIMALS)
+    most = [column for column in np.argsort(-got, kind="stable")[:FOR_IT] if got[column] > 0]
+    if most:
+        told = [
+            f"{criterion_in_words(sites.names[column], role)} ({_measure(sites, place, column)}, "
+            f"{got[column]:.3f} points)"
+            for column in most
+        ]
+        yield f"Most of its points come from {_joined(told)}."
+    worst = [column for column in np.argsort(-lost, kind="stable")[:AGAINST_IT] if lost[column] >= LEAST_LOST]
+    if worst:
+        told = [
+            f"{criterion_in_words(sites.names[column], role)} ({_measure(sites, place, column)}, "
+            f"{_worth(sites, place, column)})"
+            for column in worst
+        ]
+        yield f"What holds it back most: {_joined(told)}."
+    else:
+        yield "Nothing holds it back."
+
+
+def _worth(sites: RankedValues, place: int, column: int) -> str:
+    known = sites.measures[sites.names[column]].known[sites.rows[place]]
+    worth = f"worth {sites.values[place, column]:.2f} of 1"
+    return worth if known else "counted at the least it can be"
+
+
+def _measure(sites: RankedValues, place: int, column: int) -> str:
+    measure, row = sites.measures[sites.names[column]], sites.rows[place]
+    if not measure.known[row]:
+        return "not measured"
+    value = float(measure.value[row])
+    if measure.unit == "share":
+        return f"{100 * value:.0f} %" if value == 0 or value >= 0.005 else "less than 1 %"
+    unit = {"pct": " %", "": ""}.get(measure.unit, f" {measure.unit}")
+    return f"{value:.{_DECIMALS.get(measure.unit, 2)}f}{unit}"
+
+
+def how_sure(row: Mapping[str, Any], top_n: int, after: str) -> Iterator[str]:
+    """Yield how sure a rank is, from the columns of its row; nothing where nothing was drawn."""
+    low, high = row["rank_low"], row["rank_high"]
+    top = percent_of_draws(row["top_n_share"])
+    listed = f"among the first {top_n} in {top} of the draws"
+    if pd.isna(low) or pd.isna(high):
+        yield f"It is {listed} of weights and data."
+    else:
+        ranks = f"ranks {low}" if low == high else f"ranks between {low} and {high}"
+        yield f"In nine of ten draws of weights and data it {ranks}; it is {listed}."
+    if row["eligible_share"] < 1:
+        yield f"In {percent_of_draws(1 - row['eligible_share'])} of them a limit would leave it out."
+    if after and not pd.isna(row["beats_next_share"]):
+        yield f"It stands before {after}, the next, in {percent_of_draws(row['beats_next_share'])} of them."
+
+
+def _ends_of_values(sites: RankedValues) -> tuple[FloatArray, FloatArray]:
+    """Return lowest and highest values of the ranked sites, of the criteria that count, (n, c) each."""
+    names = [name for name, weight in zip(sites.names, sites.weights, strict=True) if weight > 0]
+    ends = [value_interval(sites.criteria[name].curve, sites.measures[name]) for name in names]
+    low, high = (np.column_stack([pair[end][sites.rows] for pair in ends]) for end in (0, 1))
+    return np.round(low, _EQUAL_DECIMALS), np.round(high, _EQUAL_DECIMALS)
+
+
+def _dominated(sites: RankedValues, ends: tuple[FloatArray, FloatArray], place: int) -> Iterator[str]:
+    """Yield which better-placed sites surely are at least as good in every criterion that counts."""
+    low, high = ends
+    better = dominators(low[: place + 1], high[: place + 1], place)
+    if len(better):
+        told = _joined([sites.ids[one] for one in better[:2]])
+        more = f" and {len(better) - 2} more" if len(better) > 2 else ""
+        verb = "is" if len(better) == 1 else "are"
+        yield f"{told}{more} {verb} at least as good in every criterion, whatever the weights."
+
+
+def _joined(parts: Sequence[str]) -> str:
+    return parts[0] if len(parts) == 1 else f"{', '.join(parts[:-1])} and {parts[-1]}"
