@@ -5,7 +5,7 @@ from collections.abc import Iterable
 import numpy as np
 import pandas as pd
 
-from geo_scout.formulas.value_curves import falling, plateau, rising
+from geo_scout.formulas.value_curves import curve_value
 from geo_scout.model.criteria import Curve, Role
 from geo_scout.model.evidence import Evidence
 from geo_scout.model.exclusion import Exclusion
@@ -105,7 +105,4 @@ def _score_if_free(ranking: Ranking, ranked: pd.DataFrame) -> pd.Series:
 
 
 def _value_at_zero(curve: Curve) -> float:
-    none = np.zeros(1)
-    if curve.shape == "plateau" and curve.full_from is not None and curve.full_to is not None:
-        return float(plateau(none, curve.start, curve.full_from, curve.full_to, curve.end)[0])
-    return float((rising if curve.shape == "rising" else falling)(none, curve.start, curve.end)[0])
+    return float(curve_value(curve.shape, curve.places, 0.0, curve.levels))

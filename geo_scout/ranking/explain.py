@@ -5,11 +5,11 @@ from typing import Any
 
 import pandas as pd
 
-from geo_scout.model.criteria import Criterion
 from geo_scout.model.evidence import Evidence
 from geo_scout.model.ranking import Ranking
 from geo_scout.model.rows import each_row
 from geo_scout.model.sites import Sites
+from geo_scout.ranking.curve_words import curve_words
 
 ROLE_WORDS = {"release": "release site", "source": "collection source"}
 
@@ -164,18 +164,10 @@ def _points(ranking: Ranking, row: pd.Series, phrases: Mapping[str, str]) -> lis
             )
         else:
             lines.append(
-                f"    {_curve(criterion)}, at {measured:.7g}: {value:.6f} x {weight:.6f} = {points:.6f}"
+                f"    {curve_words(criterion.curve)}, at {measured:.7g}: "
+                f"{value:.6f} x {weight:.6f} = {points:.6f}"
             )
     return lines
-
-
-def _curve(criterion: Criterion) -> str:
-    curve = criterion.curve
-    if curve.shape == "plateau":
-        return (
-            f"plateau from {curve.start:g}, full {curve.full_from:g} to {curve.full_to:g}, to {curve.end:g}"
-        )
-    return f"{curve.shape} from {curve.start:g} to {curve.end:g}"
 
 
 def _outcome(ranking: Ranking, row: pd.Series) -> list[str]:

@@ -7,7 +7,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from geo_scout.formulas.combining import normalise_weights, points, weighted_sum
-from geo_scout.formulas.value_curves import curve_range, falling, plateau, rising
+from geo_scout.formulas.value_curves import curve_range
+from geo_scout.formulas.value_curves import curve_value as value_on
 from geo_scout.model.criteria import Criterion, Curve
 from geo_scout.model.criterion_value import CriterionValue
 
@@ -68,22 +69,18 @@ def score_sites(criteria: Mapping[str, Criterion], measures: Mapping[str, Criter
 
 def curve_value(curve: Curve, measure: NDArray[np.float64]) -> NDArray[np.float64]:
     """Return the value, 0-1, of every measure on one curve; nan where the measure is nan."""
-    if curve.shape == "plateau":
-        return plateau(measure, *curve_limits(curve))
-    return (rising if curve.shape == "rising" else falling)(measure, curve.start, curve.end)
+    return value_on(curve.shape, curve.places, measure, curve.levels)
 
 
 def curve_limits(curve: Curve) -> tuple[float, ...]:
-    """Return the limits of a curve in rising order [unit of the measure]."""
-    if curve.shape == "plateau" and curve.full_from is not None and curve.full_to is not None:
-        return curve.start, curve.full_from, curve.full_to, curve.end
-    return curve.start, curve.end
+    """Return the limits of a curve in the order of its formula [unit of the measure]."""
+    return curve.places
 
 
 def value_interval(curve: Curve, measure: CriterionValue) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
     """Return the lowest and highest value of every site on one curve."""
     exact = curve_value(curve, measure.value)
-    lowest, highest = curve_range(curve.shape, curve_limits(curve), measure.low, measure.high)
+    lowest, highest = curve_range(curve.shape, curve.places, measure.low, measure.high, curve.levels)
     low = np.where(measure.known, exact, np.nan_to_num(lowest, nan=0.0))
     high = np.where(measure.known, exact, np.nan_to_num(highest, nan=1.0))
     return low, high

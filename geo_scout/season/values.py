@@ -159,7 +159,9 @@ def _type_fix(slot: Slot, path: KeyPath, value: Any) -> str:
     if slot.kind == "text":
         return _text_fix(slot, assign, value)
     if slot.kind == "numbers":
-        return f"write {assign}[low, middle, high], each in percent, for example [5, 15, 25]."
+        if path[0] == "cover_schemes":
+            return f"write {assign}[low, middle, high], each in percent, for example [5, 15, 25]."
+        return f"write a list of numbers: {assign}[N, N]"
     if slot.kind == "texts":
         return f"write {assign}[{toml_value(value) if isinstance(value, str) else toml_value(str(value))}]"
     return _table_fix(slot, path, value)

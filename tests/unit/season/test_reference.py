@@ -33,7 +33,7 @@ def test_a_setting_is_told_as_declared() -> None:
         ("season", "criteria.source.host_around", "off", "", ""),
         ("season", "criteria.release.host_area.weight", "3", "", "at least 0"),
         ("season", "criteria.source.crew_distance.curve", '{shape = "falling", from = 0, to = 60}', "km", ""),
-        ("season", "criteria.ROLE.NAME.curve.shape", "needed", "", "rising, falling or plateau"),
+        ("season", "criteria.ROLE.NAME.curve.shape", "needed", "", "rising, falling, plateau, s_shaped or steps"),
         ("season", "climate.variables", '["bio05", "bio06", "bio12"]', "", ""),
         ("profile", "establishment.prior_share", "needed", "share", "0 to 1"),
         ("profile", "spread.lag_years", "0", "years", "0 to 100"),
