@@ -5,8 +5,11 @@ from dataclasses import dataclass
 
 import pandas as pd
 
+from geo_scout.model.combination import Method
 from geo_scout.model.criteria import Criterion, Role
 from geo_scout.model.criterion_value import CriterionValue
+from geo_scout.model.method_comparison import MethodComparison
+from geo_scout.model.weighing import Weighing
 
 
 @dataclass(frozen=True)
@@ -25,6 +28,15 @@ class Ranking:
         What each criterion measured, by name, in the order of the patches.
     table
         One row per patch in output order; columns of the output tables plus ``geometry`` left to Sites.
+    weighing
+        The weights and how they came about.
+    method, attitude
+        How values are combined, with the attitude of an ordered average.
+    comparison
+        The ranks by every method.
+    score_if_free
+        By site_id: score with the chance of waste at nothing, where that is not the sum of other points; else
+        None.
     """
 
     agent: str
@@ -33,6 +45,11 @@ class Ranking:
     weights: Mapping[str, float]
     measures: Mapping[str, CriterionValue]
     table: pd.DataFrame
+    weighing: Weighing | None = None
+    method: Method = "weighted_sum"
+    attitude: float | None = None
+    comparison: MethodComparison | None = None
+    score_if_free: pd.Series | None = None
 
     @property
     def ranked(self) -> pd.DataFrame:

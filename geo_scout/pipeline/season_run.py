@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+import numpy as np
 import pandas as pd
 
 from geo_scout.criteria import measure_all, needs_of
@@ -32,8 +33,10 @@ from geo_scout.pipeline.site_times import ROLE_ORDER, SiteTimes, time_sites
 from geo_scout.planning import plan_scouting
 from geo_scout.ranking import (
     best_first,
+    compare_methods,
     rank_sites,
     score_sites,
+    weigh,
 )
 from geo_scout.season import (
     compose_draft,
@@ -327,11 +330,16 @@ def rank_agent(
     """Return one ranking of one agent with the reasons for the sites left out."""
     criteria = season.settings.criteria.of(role)
     measures = {name: measured[name] for name in criteria}
-    scored = score_sites(criteria, measures)
     heat_sum, extremes = times.heat_sums.get(agent.name), times.extremes.get(agent.host)
     book = book_of(agent, role, season, sites, evidence, zones, heat_sum, extremes)
     exclusions = exclude_all(book)
     out = {exclusion.site_id for exclusion in exclusions}
+    may_rank = np.array([site_id not in out for site_id in sites.site_ids], dtype=np.bool_)
+    combination = season.settings.ranking
+    weighing = weigh(criteria, season.settings.weights.of(role))
+    method, attitude = combination.method_of(role), combination.attitude_of(role)
+    # Spacing needs the order, so the ideal of a distance is taken before it leaves anybody out.
+    scored = score_sites(criteria, measures, weighing, method, attitude, may_rank)
     left = [site_id for site_id in best_first(scored.score, sites.site_ids) if site_id not in out]
     exclusions += exclude_too_close(book, left)
     ranking = rank_sites(
@@ -347,7 +355,8 @@ def rank_agent(
         times.windows[agent.name, role],
         _columns_besides(measured, role, site_columns(zones, sites)),
     )
-    return ranking, exclusions
+    comparison = compare_methods(scored, sites.site_ids, ranking.ranked["site_id"], combination.top_n)
+    return replace(ranking, comparison=comparison), exclusions
 
 
 def _columns_besides(

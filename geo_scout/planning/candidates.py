@@ -100,6 +100,8 @@ def _score_if_free(ranking: Ranking, ranked: pd.DataFrame) -> pd.Series:
     score = ranked["score"]
     if "wasted_chance" not in ranking.criteria:
         return score
+    if ranking.score_if_free is not None:
+        return ranking.score_if_free
     full = _value_at_zero(ranking.criteria["wasted_chance"].curve) * ranking.weights["wasted_chance"]
     return score - ranked["wasted_chance_points"] + full
 

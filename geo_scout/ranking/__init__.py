@@ -1,5 +1,6 @@
 """Measures become values, values become points, points become an order, with words for each site."""
 
+from geo_scout.ranking.compare_methods import compare_methods
 from geo_scout.ranking.explain import explain_patch, explain_ranking, explain_records
 from geo_scout.ranking.explain_around import explain_around
 from geo_scout.ranking.explain_presence import explain_presence
@@ -8,10 +9,12 @@ from geo_scout.ranking.explain_visit import explain_visit
 from geo_scout.ranking.explain_windows import explain_windows
 from geo_scout.ranking.rank import best_first, rank_sites
 from geo_scout.ranking.score import ScoredSites, score_sites
+from geo_scout.ranking.weigh import weigh
 
 __all__ = [
     "ScoredSites",
     "best_first",
+    "compare_methods",
     "explain_around",
     "explain_patch",
     "explain_presence",
@@ -22,4 +25,5 @@ __all__ = [
     "explain_windows",
     "rank_sites",
     "score_sites",
+    "weigh",
 ]

@@ -124,6 +124,7 @@ def rank_sites(
     )
     table = table.loc[:, ~table.columns.duplicated()]
     order = table.sort_values(["rank", "site_id"], na_position="last", kind="stable").index
+    free = None if scored.score_if_free is None else pd.Series(scored.score_if_free, index=sites.site_ids)
     return Ranking(
         agent=agent.name,
         role=role,
@@ -131,6 +132,10 @@ def rank_sites(
         weights=scored.weights,
         measures=measures,
         table=table.loc[order].reset_index(drop=True),
+        weighing=scored.weighing,
+        method=scored.method,
+        attitude=scored.attitude,
+        score_if_free=free,
     )
 
 
