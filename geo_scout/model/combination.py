@@ -1,5 +1,6 @@
 """How the values of a site become its score."""
 
+from dataclasses import dataclass
 from typing import Literal
 
 Method = Literal["weighted_sum", "weighted_product", "ideal_distance", "ordered_average"]
@@ -29,3 +30,23 @@ def method_words(method: Method, attitude: float | None = None) -> str:
     """
     label = METHOD_LABELS[method]
     return label if attitude is None else f"{label}, attitude {attitude:g}"
+
+
+@dataclass(frozen=True, slots=True)
+class IdealPoint:
+    """What a distance to the ideal measures one criterion against.
+
+    Parameters
+    ----------
+    best, worst
+        Largest and smallest value of the sites that may be ranked [0-1].
+    root
+        Root of the sum of their squares [1].
+    site_count
+        How many they are.
+    """
+
+    best: float
+    worst: float
+    root: float
+    site_count: int

@@ -10,6 +10,7 @@ from geo_scout.model.setting import Numbers, Table, setting, table
 
 Role = Literal["release", "source"]
 ROLES: tuple[Role, ...] = ("release", "source")
+ROLE_NOUNS: dict[Role, str] = {"release": "release sites", "source": "sources"}
 Shape = Literal["rising", "falling", "plateau", "s_shaped", "steps"]
 Direction = Literal["rising", "falling"]
 

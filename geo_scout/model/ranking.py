@@ -1,11 +1,11 @@
 """One ranking: every site of one agent in one role, in order, with its reasons."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import pandas as pd
 
-from geo_scout.model.combination import Method
+from geo_scout.model.combination import IdealPoint, Method
 from geo_scout.model.criteria import Criterion, Role
 from geo_scout.model.criterion_value import CriterionValue
 from geo_scout.model.method_comparison import MethodComparison
@@ -37,6 +37,8 @@ class Ranking:
     score_if_free
         By site_id: score with the chance of waste at nothing, where that is not the sum of other points; else
         None.
+    ideal
+        By criterion: what ``ideal_distance`` measures it against; empty for other methods.
     """
 
     agent: str
@@ -50,6 +52,7 @@ class Ranking:
     attitude: float | None = None
     comparison: MethodComparison | None = None
     score_if_free: pd.Series | None = None
+    ideal: Mapping[str, IdealPoint] = field(default_factory=dict)
 
     @property
     def ranked(self) -> pd.DataFrame:

@@ -34,6 +34,8 @@ from geo_scout.planning import plan_scouting
 from geo_scout.ranking import (
     best_first,
     compare_methods,
+    find_inconsistent,
+    find_redundant,
     rank_sites,
     score_sites,
     weigh,
@@ -178,7 +180,8 @@ def _check(season: Season) -> CheckResult:
     layers = read_layers(season)
     is_stopped = any(finding.grade == "stop" for finding in layers.findings)
     further = () if is_stopped else _check_sites(layers, season)
-    return CheckResult(season, layers.findings + further, not_looked_at(season, is_stopped=is_stopped))
+    found = layers.findings + further + find_inconsistent(season)
+    return CheckResult(season, found, not_looked_at(season, is_stopped=is_stopped))
 
 
 def _check_sites(layers: LayerSet, season: Season) -> tuple[Finding, ...]:
@@ -210,6 +213,13 @@ def terrain_asked(season: Season) -> TerrainAsked:
 def _noticed(sites: Mapping[str, Sites], evidence: Mapping[str, Evidence]) -> tuple[Finding, ...]:
     of_sites = [finding for one in sites.values() for finding in one.findings]
     return (*of_sites, *(finding for one in evidence.values() for finding in one.findings))
+
+
+def _of_rankings(season: Season, rankings: Iterable[Ranking]) -> tuple[Finding, ...]:
+    """Return what is noticed in the weights and, on the ranked sites, in the criteria."""
+    level = season.settings.ranking.redundant_above
+    alike = (finding for one in rankings for finding in find_redundant(one, level))
+    return (*find_inconsistent(season), *alike)
 
 
 def run(
@@ -280,7 +290,7 @@ def run(
         rankings=rankings,
         exclusions=exclusions,
         questions=ask_about_law(season, sites),
-        findings=layers.findings + _noticed(sites, evidence) + gaps,
+        findings=layers.findings + _noticed(sites, evidence) + gaps + _of_rankings(season, rankings),
         relief=relief,
         windows=times.windows,
         zones=zones,

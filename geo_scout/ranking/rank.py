@@ -136,6 +136,7 @@ def rank_sites(
         method=scored.method,
         attitude=scored.attitude,
         score_if_free=free,
+        ideal=scored.ideal,
     )
 
 

@@ -1,6 +1,7 @@
 """Value curves, weights and the score, with an interval where a measure is missing."""
 
-from collections.abc import Mapping
+import math
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -9,7 +10,7 @@ from numpy.typing import NDArray
 from geo_scout.formulas.combining import points
 from geo_scout.formulas.value_curves import curve_range
 from geo_scout.formulas.value_curves import curve_value as value_on
-from geo_scout.model.combination import Method
+from geo_scout.model.combination import IdealPoint, Method
 from geo_scout.model.criteria import Criterion, Curve
 from geo_scout.model.criterion_value import CriterionValue
 from geo_scout.model.weighing import Weighing
@@ -41,6 +42,8 @@ class ScoredSites:
         (n,) sites that no limit but spacing leaves out.
     score_if_free
         (n,) score with the chance of waste at nothing, where that is not the sum of other points; else None.
+    ideal
+        By criterion: what ``ideal_distance`` measures it against; empty for other methods.
     """
 
     weights: Mapping[str, float]
@@ -55,6 +58,7 @@ class ScoredSites:
     weighing: Weighing | None = None
     may_rank: NDArray[np.bool_] | None = None
     score_if_free: NDArray[np.float64] | None = None
+    ideal: Mapping[str, IdealPoint] = field(default_factory=dict)
 
 
 def score_sites(
@@ -113,7 +117,20 @@ def score_sites(
         weighing=weighing,
         may_rank=among,
         score_if_free=score_if_free,
+        ideal=_ideal(names, low[among]) if method == "ideal_distance" else {},
     )
+
+
+def _ideal(names: Sequence[str], values: NDArray[np.float64]) -> dict[str, IdealPoint]:
+    """Return best, worst and root of the sum of squares of each criterion; none without a site."""
+    if not len(values):
+        return {}
+    return {
+        name: IdealPoint(
+            float(column.max()), float(column.min()), float(np.sqrt(math.fsum(column**2))), len(column)
+        )
+        for name, column in zip(names, values.T, strict=True)
+    }
 
 
 def curve_value(curve: Curve, measure: NDArray[np.float64]) -> NDArray[np.float64]:

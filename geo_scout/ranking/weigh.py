@@ -19,9 +19,9 @@ from geo_scout.model.criteria import Criterion
 from geo_scout.model.weighing import ConsistencyNote, DoubtfulJudgement, Weighing
 from geo_scout.model.weighing_settings import Judgement, RoleWeights, Weighed
 
-DIRECT = "the weight of each criterion"
-BY_ORDER = "their order of importance (rank-order centroid)"
-BY_JUDGEMENTS = "comparing two at a time (principal eigenvector)"
+DIRECT = "as stated with each criterion"
+BY_ORDER = "by order of importance (rank-order centroid)"
+BY_JUDGEMENTS = "by comparing two at a time (principal eigenvector)"
 
 
 @dataclass(frozen=True)
@@ -69,15 +69,15 @@ def _weigh_groups(direct: Mapping[str, float], stated: RoleWeights) -> Weighing:
         groups, stated, {name: one.weight for name, one in stated.groups.items()}, stated.random_index
     )
     if between.how == DIRECT:
-        between = _Shares(between.shares, "the weight of each group")
+        between = _Shares(between.shares, "as stated with each group")
     inside: dict[str, float] = {}
-    parts = [f"groups by {between.how}"]
+    parts = [f"groups {between.how}"]
     notes = list(between.consistency)
     for name, group in stated.groups.items():
         own = _shares(list(group.criteria), group, direct, stated.random_index, about=name)
         inside |= dict(zip(group.criteria, own.shares.tolist(), strict=True))
         if len(group.criteria) > 1:
-            parts.append(f"inside {name} by {own.how}")
+            parts.append(f"inside {name} {own.how}")
         notes += own.consistency
     number_of = {member: at for at, one in enumerate(stated.groups.values()) for member in one.criteria}
     weights = grouped_weights(

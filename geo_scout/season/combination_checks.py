@@ -3,13 +3,12 @@
 from collections.abc import Iterator
 
 from geo_scout.model.combination import METHODS
-from geo_scout.model.criteria import ROLES
+from geo_scout.model.criteria import ROLE_NOUNS, ROLES
 from geo_scout.model.problem import Problem
 from geo_scout.season.document import Document
 from geo_scout.season.wording import KeyPath, listed
 
 _AVERAGE = "ordered_average"
-_NOUNS = {"release": "release sites", "source": "sources"}
 
 
 def check_combination(document: Document) -> Iterator[Problem]:
@@ -29,7 +28,7 @@ def check_combination(document: Document) -> Iterator[Problem]:
         is_own = all(document.get("ranking", f"{role}_method") is not None for role in lacking)
         key = f"{lacking[0]}_" if len(lacking) < len(ROLES) else ""
         at: KeyPath = ("ranking", f"{lacking[0]}_method" if is_own else "method")
-        whose = listed([_NOUNS[role] for role in lacking], last="and")
+        whose = listed([ROLE_NOUNS[role] for role in lacking], last="and")
         what = f"{_AVERAGE} needs an attitude, and {whose} have none."
         fix = f"add below [ranking], with your own number (0 to 1, 0.5 is neutral) for N: {key}attitude = N"
         yield document.problem("attitude-missing", at, what, fix)
