@@ -41,9 +41,9 @@ def build_curves(result: SeasonResult) -> list[CurveBlock]:
 
 def _block(ranking: Ranking) -> CurveBlock:
     counts = f"{len(ranking.ranked)} ranked, {len(ranking.left_out)} left out"
-    heading = f"{ROLE_NOUNS[ranking.role].capitalize()} for {ranking.agent}: {counts}"
+    heading = f"{ROLE_NOUNS[ranking.role].capitalize()} for {ranking.agent}"
     names = sorted(ranking.criteria, key=lambda name: -ranking.weights[name])
-    return CurveBlock(heading, tuple(_panel(ranking, name) for name in names))
+    return CurveBlock(heading, counts, tuple(_panel(ranking, name) for name in names))
 
 
 def _panel(ranking: Ranking, name: str) -> CurvePanel:
@@ -72,6 +72,5 @@ def _missing(ranking: Ranking, name: str, count: int, ranked: int) -> str:
     )
     least = float(np.min(np.nan_to_num(low, nan=0.0)))
     most = float(np.max(np.nan_to_num(high, nan=1.0)))
-    return (
-        f"{count} not measured ({ranked} ranked), possible value {least:.2g} to {most:.2g}, lower end counts"
-    )
+    possible = f"value {least:.2g} to {most:.2g}, the lower end counts"
+    return f"{count} not measured ({ranked} of them ranked): {possible}"

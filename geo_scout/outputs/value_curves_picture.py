@@ -1,6 +1,7 @@
 """Value curves as SVG: measure across, value from 0 to 1 up, a mark for each site."""
 
 import math
+import textwrap
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -11,8 +12,8 @@ from geo_scout.formulas.value_curves import curve_value
 from geo_scout.model.criteria import Curve
 from geo_scout.outputs.svg_marks import MARGIN, WIDTH, Mark, cut_words, lay_legend, open_picture, svg_text
 
-TOP, HEAD_HEIGHT, PANEL_HEIGHT, PLOT_HEIGHT, GAP = 48, 24, 118, 56, 8
-_LEFT, _RIGHT, _ABOUT_TITLE, _ABOUT_HEADING = 34, WIDTH - MARGIN - 6, 60, 52
+TOP, HEAD_HEIGHT, PANEL_HEIGHT, PLOT_HEIGHT, GAP = 48, 38, 118, 56, 8
+_LEFT, _RIGHT, _ABOUT_TITLE, _ABOUT_HEADING, _ABOUT_WORDS = 34, WIDTH - MARGIN - 6, 66, 52, 76
 _BESIDE = 0.25  # share of the width of a curve that its axis always shows beside it
 _MOST_BESIDE = 1.0  # and how far at most it goes to reach the sites
 _ABOUT_TICKS = 5
@@ -54,12 +55,15 @@ class CurveBlock:
     Parameters
     ----------
     heading
-        Role and agent, with how many sites are ranked and left out.
+        Role and agent.
+    counts
+        How many sites are ranked and left out.
     panels
         Its curves.
     """
 
     heading: str
+    counts: str
     panels: tuple[CurvePanel, ...]
 
     @property
@@ -97,6 +101,7 @@ def value_curves_svg(title: str, blocks: Sequence[CurveBlock]) -> str:
     for block in blocks:
         words = cut_words(block.heading, _ABOUT_HEADING)
         body.append(svg_text(MARGIN, top + 14, words, size=12, weight="bold"))
+        body.append(svg_text(MARGIN, top + 28, block.counts))
         for number, panel in enumerate(block.panels):
             body += _draw_panel(panel, top + HEAD_HEIGHT + PANEL_HEIGHT * number)
         top += block.height
@@ -127,7 +132,8 @@ def _draw_panel(panel: CurvePanel, top: int) -> list[str]:
         drawn.append(svg_text(at, floor + 13, f"{tick:g}", size=9, anchor="middle"))
     drawn.append(f'<path d="M{_path(panel.curve, axis, floor)}" {_LINE}/>')
     drawn += _marks(panel, axis, floor)
-    drawn.append(svg_text(MARGIN, floor + 25, cut_words(_words(panel, axis), 72), size=9))
+    lines = textwrap.wrap(_words(panel, axis), _ABOUT_WORDS)
+    drawn += [svg_text(MARGIN, floor + 25 + 11 * at, line, size=9) for at, line in enumerate(lines)]
     return drawn
 
 
