@@ -13,11 +13,9 @@ from geo_scout.errors import InputMistakes
 from geo_scout.evidence import gather_evidence
 from geo_scout.exclusions import book_of, exclude_all, exclude_too_close
 from geo_scout.layers import not_looked_at, read_layers
-from geo_scout.layers.inspect import inspect_files
 from geo_scout.model.agent import AgentProfile
 from geo_scout.model.criteria import Role
 from geo_scout.model.criterion_value import CriterionValue
-from geo_scout.model.draft import Inspection, SeasonDraft
 from geo_scout.model.evidence import Evidence
 from geo_scout.model.exclusion import Exclusion
 from geo_scout.model.finding import Finding
@@ -40,15 +38,7 @@ from geo_scout.ranking import (
     score_sites,
     weigh,
 )
-from geo_scout.season import (
-    compose_draft,
-    read_season,
-    refuse_before_reading,
-    refuse_nothing_found,
-    start_season,
-    unanswered_season,
-    write_draft,
-)
+from geo_scout.season import read_season
 from geo_scout.sites import find_patches
 from geo_scout.zones import (
     collect_quantities,
@@ -85,79 +75,6 @@ class CheckResult:
         return tuple(finding for finding in self.findings if finding.grade == "stop")
 
 
-@dataclass(frozen=True)
-class StartResult:
-    """A season drafted from the user's own files.
-
-    Parameters
-    ----------
-    season_file
-        The season file that was written.
-    found
-        What the files seem to be.
-    draft
-        The texts that were written, with the open questions.
-    checked
-        What checking the draft noticed, as far as its layers can be read before the questions are
-        answered; None where there are no infestations to read.
-    """
-
-    season_file: Path
-    found: Inspection
-    draft: SeasonDraft
-    checked: CheckResult | None
-
-
-def start(folder: str | Path, from_files: Iterable[str | Path] | None = None) -> Path:
-    """Return the season file of a new season in a folder; nothing is ever overwritten.
-
-    Parameters
-    ----------
-    folder
-        Where to put it.
-    from_files
-        Files and folders of the user's own layers, to draft a season from; without them a small invented
-        season is copied.
-
-    Raises
-    ------
-    InputMistakes
-        With every file that is already there.
-    OutputsBlocked
-        The folder cannot be written.
-    """
-    if from_files is None:
-        return start_season(folder)
-    return start_from(folder, from_files).season_file
-
-
-def start_from(folder: str | Path, from_files: Iterable[str | Path]) -> StartResult:
-    """Draft a season from the user's own files, which are only read, and look at its layers.
-
-    Parameters
-    ----------
-    folder
-        Where to put the draft.
-    from_files
-        Files and folders.
-
-    Raises
-    ------
-    InputMistakes
-        With every file that is already there or not to be found; or no file is a layer.
-    OutputsBlocked
-        The folder cannot be written.
-    """
-    folder, named = Path(folder), [Path(item) for item in from_files]
-    refuse_before_reading(folder, named)
-    found = inspect_files(named, folder)
-    refuse_nothing_found(found, folder)
-    draft = compose_draft(found, folder)
-    season_file = write_draft(draft, folder)
-    season = unanswered_season(draft, folder)
-    return StartResult(season_file, found, draft, None if season is None else _check(season))
-
-
 def check(season_file: str | Path) -> CheckResult:
     """Return what a season's layers look like, without ranking or writing anything.
 
@@ -173,10 +90,11 @@ def check(season_file: str | Path) -> CheckResult:
     InputMistakes
         The season file or a profile is wrong; every mistake at once.
     """
-    return _check(read_season(season_file))
+    return check_read(read_season(season_file))
 
 
-def _check(season: Season) -> CheckResult:
+def check_read(season: Season) -> CheckResult:
+    """Return what a season that is already read looks like."""
     layers = read_layers(season)
     is_stopped = any(finding.grade == "stop" for finding in layers.findings)
     further = () if is_stopped else _check_sites(layers, season)
