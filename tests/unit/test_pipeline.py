@@ -235,6 +235,7 @@ def test_explain_tells_the_whole_chain_once(result):
         "Around the patch:",
         "TINY-5 as a collection source for tiny weevil",
         "TINY-5 as a release site for tiny weevil",
+        "TINY-5 beside the other 3 ranked release sites for tiny weevil, whatever the weights:",
         "Collecting window for tiny weevil (unknown):",
     ]
     assert parts[0].startswith("TINY-5 Elm hollow, ashthorn (")
@@ -260,7 +261,7 @@ def test_explain_tells_the_whole_chain_once(result):
     )
     assert "Rank 1 of 1 ranked, 5 left out" in parts[7]
     assert "Not ranked. Left out: tiny weevil was found in this patch" in parts[8]
-    assert parts[9].splitlines()[1:] == [
+    assert parts[10].splitlines()[1:] == [
         "  no date",
         "  the profile has no window",
         "Receptive window for tiny weevil (unknown):",
@@ -316,8 +317,8 @@ def test_two_agents_of_one_host_are_explained_one_after_the_other(result):
         },
     )
     heads = [part.splitlines()[0] for part in geo_scout.explain_result(double, "TINY-5").split("\n\n")]
-    assert len(heads) == 19
-    assert heads[10:] == [
+    assert len(heads) == 21
+    assert heads[11:] == [
         "What the records say of second weevil:",
         "Is second weevil there? Chance after each step, best (lowest to highest):",
         "What it could yield of second weevil:",
@@ -326,5 +327,6 @@ def test_two_agents_of_one_host_are_explained_one_after_the_other(result):
         "Around the patch:",
         "TINY-5 as a collection source for second weevil",
         "TINY-5 as a release site for second weevil",
+        "TINY-5 beside the other 3 ranked release sites for second weevil, whatever the weights:",
         "Collecting window for second weevil (unknown):",
     ]
