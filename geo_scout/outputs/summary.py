@@ -62,7 +62,7 @@ def _how_lines(ranking: Ranking) -> list[str]:
     weighing = ranking.weighing
     lines = []
     if weighing is not None and (weighing.groups or weighing.consistency or weighing.ranks_of_importance):
-        lines.append(f"  weights {weighing.how}")
+        lines.append(f"  weights: {weighing.how}")
     lines += [
         f"  consistency ratio of the judgements{f' inside {note.about}' if note.about else ''}: "
         f"{note.ratio:.3f} ({note.table}{'' if note.is_accepted else '; NOT accepted, see findings.csv'})"

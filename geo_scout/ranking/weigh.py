@@ -71,13 +71,13 @@ def _weigh_groups(direct: Mapping[str, float], stated: RoleWeights) -> Weighing:
     if between.how == DIRECT:
         between = _Shares(between.shares, "as stated with each group")
     inside: dict[str, float] = {}
-    parts = [f"groups {between.how}"]
+    ways: dict[str, list[str]] = {}
     notes = list(between.consistency)
     for name, group in stated.groups.items():
         own = _shares(list(group.criteria), group, direct, stated.random_index, about=name)
         inside |= dict(zip(group.criteria, own.shares.tolist(), strict=True))
         if len(group.criteria) > 1:
-            parts.append(f"inside {name} {own.how}")
+            ways.setdefault(own.how, []).append(name)
         notes += own.consistency
     number_of = {member: at for at, one in enumerate(stated.groups.values()) for member in one.criteria}
     weights = grouped_weights(
@@ -86,10 +86,17 @@ def _weigh_groups(direct: Mapping[str, float], stated: RoleWeights) -> Weighing:
     return Weighing(
         weights=_named(direct, weights),
         groups={name: group.criteria for name, group in stated.groups.items()},
-        how="; ".join(parts),
+        how="; ".join([f"groups {between.how}", *_inside(ways)]),
         consistency=tuple(notes),
         group_weights=dict(zip(groups, between.shares.tolist(), strict=True)),
     )
+
+
+def _inside(ways: Mapping[str, Sequence[str]]) -> list[str]:
+    """Return how criteria are weighed inside their groups, each way once."""
+    if len(ways) == 1 and len(next(iter(ways.values()))) > 1:
+        return [f"inside each {how}" for how in ways]
+    return [f"inside {', '.join(groups)} {how}" for how, groups in ways.items()]
 
 
 def _shares(

@@ -22,7 +22,7 @@ def weighing_lines(weighing: Weighing) -> Iterator[str]:
         yield f"  {about}: {consistency_words(note)}"
         mending = mending_words(note)
         if mending:
-            yield f"    {mending}"
+            yield f"    fits the others least: {mending}"
 
 
 def consistency_words(note: ConsistencyNote) -> str:

@@ -32,7 +32,8 @@ def tables(draw):
     high = np.where(is_open, high, low)
     weights = draw(st.lists(st.integers(1, 9), min_size=count, max_size=count))
     criteria = {
-        f"c{at}": Criterion.model_validate({"weight": weight, "curve": LINE}) for at, weight in enumerate(weights)
+        f"c{at}": Criterion.model_validate({"weight": weight, "curve": LINE})
+        for at, weight in enumerate(weights)
     }
     return criteria, low, high, draw(arrays.arrays(np.bool_, sites))
 
@@ -41,7 +42,12 @@ def measures_of(criteria, low, high):
     known = low == high
     return {
         name: CriterionValue(
-            "", np.where(known[:, at], low[:, at], np.nan), low[:, at], high[:, at], known[:, at], ("",) * len(low)
+            "",
+            np.where(known[:, at], low[:, at], np.nan),
+            low[:, at],
+            high[:, at],
+            known[:, at],
+            ("",) * len(low),
         )
         for at, name in enumerate(criteria)
     }
@@ -72,9 +78,7 @@ def test_neither_the_order_of_sites_nor_of_criteria_matters(method, attitude, ta
     ids = [f"A-{row}" for row in rows]
     plain = score_sites(criteria, measures_of(criteria, low, high), None, method, attitude, among)
     every = measures_of(criteria, low[rows], high[rows])
-    mixed = score_sites(
-        {name: criteria[name] for name in names}, every, None, method, attitude, among[rows]
-    )
+    mixed = score_sites({name: criteria[name] for name in names}, every, None, method, attitude, among[rows])
     np.testing.assert_allclose(mixed.score, plain.score[rows], rtol=1e-12)
     np.testing.assert_allclose(mixed.score_high, plain.score_high[rows], rtol=1e-12)
     order = best_first(plain.score[rows], ids)
@@ -116,7 +120,9 @@ def test_distance_to_the_ideal_may_turn_two_sites_round_when_a_third_joins():
     st.lists(st.floats(-200, 200), min_size=2, max_size=20),
 )  # fmt: skip
 def test_an_s_goes_one_way(start, width, direction, measures):
-    curve = Curve.model_validate({"shape": "s_shaped", "from": start, "to": start + width, "direction": direction})
+    curve = Curve.model_validate(
+        {"shape": "s_shaped", "from": start, "to": start + width, "direction": direction}
+    )
     values = curve_value(curve, np.sort(np.array(measures)))
     steps = np.diff(values) * (1 if direction == "rising" else -1)
     assert (steps >= -1e-12).all()

@@ -63,7 +63,11 @@ def test_what_does_not_go_together_is_refused():
 @pytest.mark.parametrize("seed", range(4))
 def test_a_newcomer_has_the_closeness_it_would_have_in_the_list(seed):
     generator = np.random.default_rng(seed)
-    rows, joining, weights = generator.random((7, 3)), generator.random((4, 3)), generator.dirichlet(np.ones(3))
+    rows, joining, weights = (
+        generator.random((7, 3)),
+        generator.random((4, 3)),
+        generator.dirichlet(np.ones(3)),
+    )
     found = ideal_closeness_of_newcomers(rows, joining, weights)
     expected = [ideal_closeness(np.vstack([rows, one]), weights)[-1] for one in joining]
     np.testing.assert_allclose(found, expected, rtol=1e-12)

@@ -14,7 +14,9 @@ def test_there_is_one_row_for_each_ranked_site_in_the_order_of_the_rankings(samp
 
 def test_the_span_is_that_of_the_ranks_beside_it(sample):
     table = build_methods(sample)
-    ranks = table[[name for name in table if name.endswith("_rank") and name not in ("best_rank", "worst_rank")]]
+    ranks = table[
+        [name for name in table if name.endswith("_rank") and name not in ("best_rank", "worst_rank")]
+    ]
     assert ranks.shape[1] == 5
     assert (ranks.max(axis=1) == table["worst_rank"]).all()
     assert (ranks.min(axis=1) == table["best_rank"]).all()

@@ -72,7 +72,9 @@ def test_a_step_without_width_has_an_axis():
 
 
 def test_far_sites_are_drawn_at_the_end_and_counted():
-    svg = drawn(ranked=[5.0, 900.0], left_out=[400.0], missing="2 not measured (1 of them ranked): value 0 to 1")
+    svg = drawn(
+        ranked=[5.0, 900.0], left_out=[400.0], missing="2 not measured (1 of them ranked): value 0 to 1"
+    )
     [told] = [one for one in texts(svg) if one and one.startswith("2 not")]
     assert "2 beyond the axis" in " ".join(texts(svg))
     assert told.startswith("2 not measured (1 of them ranked)")

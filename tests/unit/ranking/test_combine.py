@@ -93,7 +93,9 @@ def test_a_site_left_out_moves_nobody_and_is_scored_as_a_newcomer():
 def test_what_a_site_would_score_if_the_agent_were_not_there_follows_the_method():
     criteria = {
         "host_area": HostArea(weight=1, curve=LINE),
-        "wasted_chance": WastedChance(weight=1, curve=Curve.model_validate({"shape": "falling", "from": 0, "to": 1})),
+        "wasted_chance": WastedChance(
+            weight=1, curve=Curve.model_validate({"shape": "falling", "from": 0, "to": 1})
+        ),
     }
     measures = {"host_area": measured(0.25, 1.0), "wasted_chance": measured(0.75, 0.5)}
     found = score_sites(criteria, measures, None, "weighted_product")

@@ -7,7 +7,10 @@ from geo_scout.model.ranking import Ranking
 from geo_scout.ranking import explain_dominance
 
 LINE = Curve.model_validate({"shape": "rising", "from": 0, "to": 10})
-CRITERIA = {name: kind(curve=LINE) for name, kind in (("host_area", HostArea), ("host_cover", HostCover), ("slope", Slope))}
+CRITERIA = {
+    name: kind(curve=LINE)
+    for name, kind in (("host_area", HostArea), ("host_cover", HostCover), ("slope", Slope))
+}
 
 
 def ranking(area, cover, ranked, low=None, high=None):
@@ -19,7 +22,9 @@ def ranking(area, cover, ranked, low=None, high=None):
         "slope": CriterionValue.exact("deg", np.arange(len(value), dtype=float)),
     }
     table = pd.DataFrame({"site_id": ranked, "status": "ranked"})
-    return Ranking("beetle", "release", CRITERIA, {"host_area": 0.5, "host_cover": 0.5, "slope": 0.0}, measures, table)
+    return Ranking(
+        "beetle", "release", CRITERIA, {"host_area": 0.5, "host_cover": 0.5, "slope": 0.0}, measures, table
+    )
 
 
 def test_who_beats_and_who_is_beaten_whatever_the_weights():
@@ -38,9 +43,17 @@ def test_who_beats_and_who_is_beaten_whatever_the_weights():
 
 def test_what_is_not_measured_cannot_surely_beat_or_be_beaten():
     one = ranking([5, 5], [5, np.nan], ["A", "B"], low=[5, 3], high=[5, 6])
-    assert explain_dominance(one, ["A", "B"], "A").splitlines()[1].endswith("equal to 0 of them on every criterion")
+    assert (
+        explain_dominance(one, ["A", "B"], "A")
+        .splitlines()[1]
+        .endswith("equal to 0 of them on every criterion")
+    )
     sure = ranking([5, 5], [5, np.nan], ["A", "B"], low=[5, 3], high=[5, 4])
-    assert explain_dominance(sure, ["A", "B"], "A").splitlines()[1].endswith("equal to 1 of them on every criterion")
+    assert (
+        explain_dominance(sure, ["A", "B"], "A")
+        .splitlines()[1]
+        .endswith("equal to 1 of them on every criterion")
+    )
 
 
 def test_a_site_left_out_is_held_against_the_ranked_ones():

@@ -12,7 +12,9 @@ ROW = pd.Series({"status": "ranked"})
 
 
 def ranking(**more):
-    return Ranking("beetle", "release", {"host_area": HostArea()}, {"host_area": 1.0}, {}, pd.DataFrame(), **more)
+    return Ranking(
+        "beetle", "release", {"host_area": HostArea()}, {"host_area": 1.0}, {}, pd.DataFrame(), **more
+    )
 
 
 def test_a_sum_of_points_needs_no_words():
@@ -54,9 +56,17 @@ def test_the_ranks_by_other_methods_are_told_of_ranked_sites():
         MethodOrder("weighted_product", None, False, np.nan, (), ()),
     )
     ranks = pd.DataFrame(
-        {"site_id": ["A"], "weighted_sum_rank": [1], "weighted_product_rank": [4], "best_rank": [1], "worst_rank": [4]}
+        {
+            "site_id": ["A"],
+            "weighted_sum_rank": [1],
+            "weighted_product_rank": [4],
+            "best_rank": [1],
+            "worst_rank": [4],
+        }
     )
     one = ranking(comparison=MethodComparison(10, orders, ranks))
-    assert list(comparison_line(one, "A")) == ["Rank by other methods: weighted product 4 (between 1 and 4 in all)"]
+    assert list(comparison_line(one, "A")) == [
+        "Rank by other methods: weighted product 4 (between 1 and 4 in all)"
+    ]
     assert list(comparison_line(one, "B")) == []
     assert list(comparison_line(ranking(), "A")) == []

@@ -4,7 +4,11 @@ from geo_scout.model.criteria import CrewDistance, HostArea, HostCover, Slope
 from geo_scout.model.weighing_settings import RoleWeights
 from geo_scout.ranking.weigh import weigh
 
-CRITERIA = {"host_area": HostArea(weight=3.0), "host_cover": HostCover(weight=1.0), "slope": Slope(weight=0.0)}
+CRITERIA = {
+    "host_area": HostArea(weight=3.0),
+    "host_cover": HostCover(weight=1.0),
+    "slope": Slope(weight=0.0),
+}
 THREE = {"host_area": HostArea(), "host_cover": HostCover(), "crew_distance": CrewDistance()}
 
 
@@ -25,7 +29,9 @@ def test_without_a_table_the_weight_of_each_criterion_counts():
 def test_an_order_of_three_gives_the_published_centroid():
     """Barron & Barrett 1996: 0.6111, 0.2778, 0.1111, whatever the weights of the criteria."""
     found = weigh(CRITERIA, stated(order=["slope", "host_area", "host_cover"]))
-    assert found.weights == pytest.approx({"host_area": 0.2778, "host_cover": 0.1111, "slope": 0.6111}, abs=5e-5)
+    assert found.weights == pytest.approx(
+        {"host_area": 0.2778, "host_cover": 0.1111, "slope": 0.6111}, abs=5e-5
+    )
     assert found.ranks_of_importance == {"host_area": 2, "host_cover": 3, "slope": 1}
     assert found.how == "by order of importance (rank-order centroid)"
 
@@ -39,7 +45,11 @@ def test_equals_share_what_their_places_have():
 
 
 def test_judgements_that_agree_give_their_ratios_whichever_way_round_they_are_written():
-    rows = judged(("host_area", "host_cover", 2), ("crew_distance", "host_cover", 0.5), ("host_area", "crew_distance", 4))
+    rows = judged(
+        ("host_area", "host_cover", 2),
+        ("crew_distance", "host_cover", 0.5),
+        ("host_area", "crew_distance", 4),
+    )
     found = weigh(THREE, stated(judgements=rows))
     assert found.weights == pytest.approx({"host_area": 4 / 7, "host_cover": 2 / 7, "crew_distance": 1 / 7})
     [note] = found.consistency

@@ -35,7 +35,9 @@ def test_judgements_that_agree_are_a_note(judged):
     rows = [(more, than, 4 if (more, than) == ONE_OFF[1][:2] else times) for more, than, times in ONE_OFF]
     [found] = find_inconsistent(judged(rows))
     assert (found.grade, found.layer, found.feature) == ("note", "weights", "")
-    assert found.what.startswith("the judgements of [weights.release]: consistency ratio 0.0000, accepted (up to 0.10)")
+    assert found.what.startswith(
+        "the judgements of [weights.release]: consistency ratio 0.0000, accepted (up to 0.10)"
+    )
 
 
 def test_judgements_that_contradict_are_a_caution_with_the_way_to_mend_them(judged):
