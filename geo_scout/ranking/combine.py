@@ -87,15 +87,40 @@ def combine_interval(
     the ideal all other sites stay at their lowest; a site that may not be ranked has the score that it would
     have if it alone joined those that may.
     """
-    if method != "ideal_distance":
-        score = combiner(method, attitude)
-        return score(low, weights), score(high, weights)
-    lowest = _closeness(low, weights, may_rank)
+    lowest = combined_score(method, attitude, low, weights, may_rank)
     is_open = (high > low).any(axis=1)
     highest = lowest.copy()
     if is_open.any():
         highest[is_open] = changed_score(method, attitude, low, high, weights, may_rank)[is_open]
     return lowest, highest
+
+
+def combined_score(
+    method: Method,
+    attitude: float | None,
+    values: FloatArray,
+    weights: FloatArray,
+    may_rank: NDArray[np.bool_],
+) -> FloatArray:
+    """Return the score of each site, (n,).
+
+    Parameters
+    ----------
+    method, attitude
+        How values are combined.
+    values
+        Values, (n, k) [0-1].
+    weights
+        Weights that sum to 1, (k,) [share].
+    may_rank
+        (n,) sites that the ideal and the worst are taken from.
+    """
+    if method != "ideal_distance":
+        return combiner(method, attitude)(values, weights)
+    score = np.empty(len(values))
+    score[may_rank] = ideal_closeness(values[may_rank], weights)
+    score[~may_rank] = ideal_closeness_of_newcomers(values[may_rank], values[~may_rank], weights)
+    return score
 
 
 def changed_score(
@@ -124,11 +149,4 @@ def changed_score(
     score = np.empty(len(values))
     score[may_rank] = ideal_closeness_changed(values[may_rank], changed[may_rank], weights)
     score[~may_rank] = ideal_closeness_of_newcomers(values[may_rank], changed[~may_rank], weights)
-    return score
-
-
-def _closeness(values: FloatArray, weights: FloatArray, may_rank: NDArray[np.bool_]) -> FloatArray:
-    score = np.empty(len(values))
-    score[may_rank] = ideal_closeness(values[may_rank], weights)
-    score[~may_rank] = ideal_closeness_of_newcomers(values[may_rank], values[~may_rank], weights)
     return score

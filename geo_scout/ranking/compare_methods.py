@@ -1,6 +1,9 @@
 """The ranked sites in the order of every method: how much of the order hangs on how scores are combined."""
 
+import math
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import Self
 
 import numpy as np
 import pandas as pd
@@ -10,7 +13,7 @@ from geo_scout.formulas.combining import score_integer
 from geo_scout.formulas.rank_agreement import kendall_tau_b
 from geo_scout.model.combination import METHODS, Method
 from geo_scout.model.method_comparison import MethodComparison, MethodOrder
-from geo_scout.ranking.combine import combine_interval
+from geo_scout.ranking.combine import combiner
 from geo_scout.ranking.score import ScoredSites
 
 ATTITUDES = (0.25, 0.75)
@@ -39,12 +42,14 @@ def compare_methods(
     by_name = np.empty(len(ranked), dtype=np.intp)
     by_name[sorted(range(len(ranked)), key=ranked.__getitem__)] = np.arange(len(ranked))
     own = score_integer(scored.score[rows])
+    table = _Candidates.of(scored, rows)
     orders, columns = [], {}
     for method, attitude in _methods(scored.method, scored.attitude):
         is_own = (method, attitude) == (scored.method, scored.attitude)
-        score = own if is_own else score_integer(_scores(scored, method, attitude)[rows])
+        score = own if is_own else score_integer(table.scores(method, attitude))
         ranks = _ranks(score, by_name)
-        order = _order(method, attitude, is_own, kendall_tau_b(own, score), ranks, ranked, top_n)
+        tau_b = kendall_tau_b(own, score) if not is_own else 1.0 if len(set(own.tolist())) > 1 else math.nan
+        order = _order(method, attitude, is_own, tau_b, ranks, ranked, top_n)
         orders.append(order)
         columns[order.column] = ranks
     return MethodComparison(top_n, tuple(orders), _table(ranked, columns))
@@ -58,13 +63,26 @@ def _methods(own: Method, attitude: float | None) -> list[tuple[Method, float | 
     return list(dict.fromkeys(every))
 
 
-def _scores(scored: ScoredSites, method: Method, attitude: float | None) -> NDArray[np.float64]:
-    names = list(scored.values)
-    weights = np.array([scored.weights[name] for name in names])
-    low = np.column_stack([scored.values[name] for name in names])
-    among = np.ones(len(low), dtype=np.bool_) if scored.may_rank is None else scored.may_rank
-    # Sites are ordered by the lower end of what is possible, whatever the method.
-    return combine_interval(method, attitude, low, low, weights, among)[0]
+@dataclass(frozen=True)
+class _Candidates:
+    """The sites that may be ranked, among which the ranked ones stand."""
+
+    values: NDArray[np.float64]
+    weights: NDArray[np.float64]
+    ranked: NDArray[np.intp]
+
+    @classmethod
+    def of(cls, scored: ScoredSites, rows: NDArray[np.intp]) -> Self:
+        """Return them from the scores of all sites and the rows of the ranked ones."""
+        names = list(scored.values)
+        low = np.column_stack([scored.values[name] for name in names])
+        among = np.arange(len(low)) if scored.may_rank is None else np.flatnonzero(scored.may_rank)
+        weights = np.array([scored.weights[name] for name in names])
+        return cls(low[among], weights, np.searchsorted(among, rows))
+
+    def scores(self, method: Method, attitude: float | None) -> NDArray[np.float64]:
+        """Return the scores of the ranked sites by the lower end of what is possible."""
+        return combiner(method, attitude)(self.values, self.weights)[self.ranked]
 
 
 def _ranks(score: NDArray[np.int64], by_name: NDArray[np.intp]) -> NDArray[np.int64]:
