@@ -38,7 +38,7 @@ class Curve(Table):
     full_from: float | None = setting(None, meaning="plateau only: worth 1 from here", unit="of the measure")
     full_to: float | None = setting(None, meaning="plateau only: worth 1 up to here", unit="of the measure")
     direction: Direction | None = setting(
-        None, meaning="s_shaped only: whether it rises or falls from from to to; rising when left out"
+        None, meaning="s_shaped only: which way it goes; rising when left out"
     )
     limits: Numbers | None = setting(
         None,

@@ -40,3 +40,24 @@ def test_what_is_off_for_want_of_a_layer_is_said(sample):
     whole = summarise(sample)
     assert "- visits:" not in whole
     assert "- tmin:" not in whole
+
+
+def test_weights_that_were_compared_are_told_with_their_consistency(sample):
+    text = summarise(sample)
+    assert (
+        text.count(
+            "  weights: groups by comparing two at a time (principal eigenvector); inside each as stated"
+        )
+        == 2
+    )
+    assert text.count("  consistency ratio of the judgements: 0.004 (saaty_1980)") == 2
+    assert "combined by" not in text
+
+
+def test_another_method_is_named_and_what_all_methods_agree_on_is_counted(sample):
+    other = dataclasses.replace(sample.rankings[0], method="ordered_average", attitude=0.3)
+    text = summarise(dataclasses.replace(sample, rankings=(other, *sample.rankings[1:])))
+    assert "  combined by ordered average, attitude 0.3" in text
+    ranks = sample.ranking("ashthorn stem weevil", "release").comparison.ranks
+    stay = int((ranks["worst_rank"].head(10) <= 10).sum())
+    assert f"  by every method of combining {stay} of the first 10 stay there; see methods.csv" in text
