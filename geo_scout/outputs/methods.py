@@ -12,6 +12,7 @@ from geo_scout.model.ranking import Ranking
 from geo_scout.model.result import SeasonResult
 from geo_scout.outputs.csv_tables import write_csv
 from geo_scout.outputs.methods_picture import MethodBlock, MethodColumn, SiteRanks, methods_svg
+from geo_scout.outputs.rounding import round_table
 
 MOST_DRAWN = 15
 """Places drawn at most for each ranking (our choice: more lines cannot be told apart)."""
@@ -56,7 +57,7 @@ def build_methods(result: SeasonResult) -> pd.DataFrame:
     ranks = list(dict.fromkeys(order.column for order in ordered))
     columns = [*_FIRST, *ranks, *_LAST]
     table = pd.concat(tables, ignore_index=True) if tables else pd.DataFrame(columns=columns)
-    return table.reindex(columns=columns).astype(dict.fromkeys(ranks, "Int64"))
+    return round_table(table.reindex(columns=columns).astype(dict.fromkeys(ranks, "Int64")))
 
 
 def _rows(ranking: Ranking, comparison: MethodComparison) -> pd.DataFrame:

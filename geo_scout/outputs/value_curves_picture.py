@@ -16,6 +16,7 @@ TOP, HEAD_HEIGHT, PANEL_HEIGHT, PLOT_HEIGHT, GAP = 48, 38, 118, 56, 8
 _LEFT, _RIGHT, _ABOUT_TITLE, _ABOUT_HEADING, _ABOUT_WORDS = 34, WIDTH - MARGIN - 6, 66, 52, 76
 _BESIDE = 0.25  # share of the width of a curve that its axis always shows beside it
 _MOST_BESIDE = 1.0  # and how far at most it goes to reach the sites
+_LEAST_WIDTH = 1e-6  # in the unit, and as a share of the limits: below it digits run out
 _ABOUT_TICKS = 5
 # Okabe & Ito 2008; a disc and a cross say the same as the colour.
 RANKED_COLOUR, LEFT_OUT_COLOUR, CURVE_COLOUR = "#0072B2", "#B26B00", "#000000"
@@ -153,7 +154,10 @@ def _axis_of(panel: CurvePanel) -> _Axis:
     """Return an axis around the curve that reaches the sites, but no further than a curve's width beyond."""
     places = panel.curve.places
     first, last = min(places), max(places)
-    width = last - first or abs(first) or 1.0
+    scale = max(abs(first), abs(last))
+    width = max(last - first, _LEAST_WIDTH * scale, _LEAST_WIDTH) if last > first else scale or 1.0
+    if not math.isfinite(4 * width):
+        return _Axis(-1.0, 1.0)  # Limits that no measure comes near leave nothing to draw.
     measures = [*panel.ranked, *panel.left_out]
     lowest, highest = min(measures, default=first), max(measures, default=last)
     beside, most = _BESIDE * width, _MOST_BESIDE * width

@@ -89,3 +89,12 @@ def test_the_axis_has_round_numbers():
 def test_a_curve_below_zero_is_drawn_from_left_to_right():
     across = [x for x, _ in line(drawn({"shape": "rising", "from": -20, "to": 0}, ranked=[-55.0, 3.0]))]
     assert across == sorted(across)
+
+
+@pytest.mark.parametrize(
+    ("start", "end"), [(-1e308, 1e308), (5.0, 5.000000000000001), (0.0, 0.0), (0.0, 5e-324), (1e300, 1.5e300)]
+)
+def test_limits_beyond_all_sense_still_make_a_picture(start, end):
+    svg = drawn({"shape": "rising", "from": start, "to": end}, ranked=[0.0, 5.0], left_out=[-3.0])
+    assert len(line(svg)) >= 2
+    assert "nan" not in ET.tostring(svg, encoding="unicode")
