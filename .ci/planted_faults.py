@@ -97,6 +97,27 @@ FAULTS = (
         "tests/unit/exclusions",
     ),
     Fault(
+        "the ideal is taken from sites left out as well",
+        "ranking/combine.py",
+        "score[may_rank] = ideal_closeness(values[may_rank], weights)",
+        "score[may_rank] = ideal_closeness(values, weights)[may_rank]",
+        "tests/unit/ranking",
+    ),
+    Fault(
+        "an order of importance upside down",
+        "ranking/weigh.py",
+        "place_of |= dict.fromkeys(together, place)",
+        "place_of |= dict.fromkeys(together, -place)",
+        "tests/unit/ranking",
+    ),
+    Fault(
+        "a falling S that rises",
+        "model/criteria.py",
+        "return found[::-1] if falls else found",
+        "return found",
+        "tests/unit/ranking",
+    ),
+    Fault(
         "what was not measured counts its best",
         "ranking/score.py",
         "np.nan_to_num(lowest, nan=0.0)",

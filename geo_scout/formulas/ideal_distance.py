@@ -52,9 +52,8 @@ def ideal_closeness(values: ArrayLike, weights: ArrayLike) -> FloatArray:
     closeness = np.full(len(rows), np.nan)
     known = rows[is_known]
     if len(known):
-        # fsum, so that neither the order of the sites nor the processor changes the last digit
-        squares = np.array([math.fsum((column**2).tolist()) for column in known.T])
-        closeness[is_known] = _closeness(known, known.max(axis=0), known.min(axis=0), squares, shares)
+        best, worst = known.max(axis=0), known.min(axis=0)
+        closeness[is_known] = _closeness(known, best, worst, _squares(known), shares)
     return closeness
 
 
@@ -98,27 +97,107 @@ def ideal_closeness_interval(
     >>> lowest.round(4).tolist(), highest.round(4).tolist()
     ([0.3578, 0.6422], [1.0, 0.6422])
     """
-    lower, shares = _checked(low, weights)
+    lower, _ = _checked(low, weights)
     upper, _ = _checked(high, weights)
     if lower.shape != upper.shape or (lower > upper).any():
         message = "low and high values must have one shape, and no low may be above its high"
         raise ValueError(message)
     lowest = ideal_closeness(low, weights)
-    highest = lowest.copy()
-    is_known = ~(np.isnan(lower) | np.isnan(upper)).any(axis=1)
-    highest[~is_known] = np.nan
-    open_rows = np.flatnonzero(is_known & (lower < upper).any(axis=1))
-    others = lower[~np.isnan(lower).any(axis=1)]
-    if not len(open_rows):
-        return lowest, highest
-    own_low, own_high = lower[open_rows], upper[open_rows]
-    squares = np.array([math.fsum((column**2).tolist()) for column in others.T])
-    best = np.maximum(_best_of_others(others, own_low), own_high)
-    worst = np.minimum(-_best_of_others(-others, -own_low), own_high)
+    is_open = (lower < upper).any(axis=1) | np.isnan(upper).any(axis=1)
+    return lowest, np.where(is_open, ideal_closeness_changed(low, high, weights), lowest)
+
+
+def ideal_closeness_changed(values: ArrayLike, changed: ArrayLike, weights: ArrayLike) -> FloatArray:
+    """Return the closeness each site would have if its own values changed and all others stayed.
+
+    Parameters
+    ----------
+    values
+        Values of the list as it is, (n, k) [0-1].
+    changed
+        What each site's own values would become, (n, k) [0-1].
+    weights
+        Weights that sum to 1, (k,) [share].
+
+    Returns
+    -------
+    numpy.ndarray
+        Closeness, (n,), one change at a time; nan where a value that counts is nan before or after [0-1].
+
+    Raises
+    ------
+    ValueError
+        As for `ideal_closeness`, or the two tables differ in shape.
+
+    Examples
+    --------
+    >>> values, changed = [[0.5, 0.0], [0.2, 1.0]], [[0.5, 1.0], [0.2, 1.0]]
+    >>> ideal_closeness_changed(values, changed, [0.5, 0.5]).round(4).tolist()
+    [1.0, 0.6422]
+    """
+    before, shares = _checked(values, weights)
+    after, _ = _checked(changed, weights)
+    if before.shape != after.shape:
+        message = f"values of shape {before.shape} do not go with changed ones of shape {after.shape}"
+        raise ValueError(message)
+    closeness = np.full(len(before), np.nan)
+    is_known = ~(np.isnan(before) | np.isnan(after)).any(axis=1)
+    others = before[~np.isnan(before).any(axis=1)]
+    if not is_known.any():
+        return closeness
+    own_before, own_after = before[is_known], after[is_known]
+    best = np.maximum(_best_of_others(others, own_before), own_after)
+    worst = np.minimum(-_best_of_others(-others, -own_before), own_after)
     # A difference of sums of squares may end a hair below 0.
-    own_squares = np.maximum(squares - own_low**2, 0.0) + own_high**2
-    highest[open_rows] = _closeness(own_high, best, worst, own_squares, shares)
-    return lowest, highest
+    squares = np.maximum(_squares(others) - own_before**2, 0.0) + own_after**2
+    closeness[is_known] = _closeness(own_after, best, worst, squares, shares)
+    return closeness
+
+
+def ideal_closeness_of_newcomers(values: ArrayLike, newcomers: ArrayLike, weights: ArrayLike) -> FloatArray:
+    """Return the closeness each newcomer would have if it alone joined the list.
+
+    Parameters
+    ----------
+    values
+        Values of the list, (n, k) [0-1].
+    newcomers
+        Values of sites that are not in it, (m, k) [0-1].
+    weights
+        Weights that sum to 1, (k,) [share].
+
+    Returns
+    -------
+    numpy.ndarray
+        Closeness, (m,); nan for a newcomer with a nan in a criterion that counts; 0.5 where the list is empty
+        or all are alike [0-1].
+
+    Raises
+    ------
+    ValueError
+        As for `ideal_closeness`.
+
+    Examples
+    --------
+    >>> ideal_closeness_of_newcomers([[0.0, 1.0], [1.0, 0.0]], [[1.0, 1.0]], [0.5, 0.5]).tolist()
+    [1.0]
+    """
+    rows, shares = _checked(values, weights)
+    joining, _ = _checked(newcomers, weights)
+    others = rows[~np.isnan(rows).any(axis=1)]
+    best = others.max(axis=0, initial=-np.inf)
+    worst = others.min(axis=0, initial=np.inf)
+    is_known = ~np.isnan(joining).any(axis=1)
+    closeness = np.full(len(joining), np.nan)
+    own = joining[is_known]
+    squares = _squares(others) + own**2
+    closeness[is_known] = _closeness(own, np.maximum(best, own), np.minimum(worst, own), squares, shares)
+    return closeness
+
+
+def _squares(rows: FloatArray) -> FloatArray:
+    """Return the sum of squares of each column, the same whatever the order of the rows and the processor."""
+    return np.array([math.fsum((column**2).tolist()) for column in rows.T])
 
 
 def _best_of_others(rows: FloatArray, own: FloatArray) -> FloatArray:

@@ -79,6 +79,44 @@ def orness(weights_by_order: ArrayLike) -> float:
     return float(np.arange(len(array) - 1, -1, -1) @ array / (len(array) - 1))
 
 
+def alpha_of_attitude(attitude: float) -> float:
+    """Return the alpha whose power curve has an orness.
+
+    Parameters
+    ----------
+    attitude
+        Orness: towards 0 only the worst value counts, 0.5 is neutral, towards 1 only the best [0-1].
+
+    Returns
+    -------
+    float
+        (1 - orness) / orness, above 0 [1].
+
+    Raises
+    ------
+    ValueError
+        The attitude is not between 0 and 1, which leave no curve.
+
+    Notes
+    -----
+    The orness of the curve r^alpha is the area below it, 1 / (1 + alpha). The `orness` of the weights that
+    it gives so many criteria lies closer to 0.5, the more so the fewer they are.
+
+    References
+    ----------
+    Yager 1996, as for `ordered_weighted_average`.
+
+    Examples
+    --------
+    >>> alpha_of_attitude(0.5), alpha_of_attitude(0.25)
+    (1.0, 3.0)
+    """
+    if not 0 < attitude < 1:
+        message = f"an attitude of {attitude:g} has no curve; it must lie between 0 and 1"
+        raise ValueError(message)
+    return (1 - attitude) / attitude
+
+
 def ordered_weighted_average(values: ArrayLike, weights: ArrayLike, alpha: float) -> FloatArray:
     """Return the score of each site with an attitude towards its best and its worst values.
 

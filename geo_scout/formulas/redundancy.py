@@ -5,7 +5,8 @@ from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
-from scipy.stats import rankdata
+
+from geo_scout.formulas.tied_ranks import tied_ranks
 
 FloatArray = NDArray[np.float64]
 
@@ -59,9 +60,16 @@ def rank_correlation(first: ArrayLike, second: ArrayLike) -> float:
     known = ~(np.isnan(one) | np.isnan(other))
     if known.sum() < 2:
         return float("nan")
-    one_ranks, other_ranks = (rankdata(column[known]) - (known.sum() + 1) / 2 for column in (one, other))
-    spread = float(np.sqrt((one_ranks @ one_ranks) * (other_ranks @ other_ranks)))
-    return float(np.clip(one_ranks @ other_ranks / spread, -1.0, 1.0)) if spread > 0 else float("nan")
+    return _correlation(_centred_ranks(one[known]), _centred_ranks(other[known]))
+
+
+def _centred_ranks(column: FloatArray) -> FloatArray:
+    return tied_ranks(column).mean - (len(column) + 1) / 2
+
+
+def _correlation(one: FloatArray, other: FloatArray) -> float:
+    spread = float(np.sqrt((one @ one) * (other @ other)))
+    return float(np.clip(one @ other / spread, -1.0, 1.0)) if spread > 0 else float("nan")
 
 
 def redundant_criteria(
@@ -99,10 +107,21 @@ def redundant_criteria(
     if table.ndim != 2:
         message = f"values make a table of sites and criteria, not one of shape {table.shape}"
         raise ValueError(message)
+    known = ~np.isnan(table)
+    # Columns known everywhere are ranked once, not once for each pair.
+    ranks = [
+        _centred_ranks(column) if all_.all() else None for column, all_ in zip(table.T, known.T, strict=True)
+    ]
     found = []
     for first, second in combinations(range(table.shape[1]), 2):
-        count = int((~np.isnan(table[:, [first, second]]).any(axis=1)).sum())
-        correlation = rank_correlation(table[:, first], table[:, second])
-        if count >= least_sites and correlation >= level:
+        count = int((known[:, first] & known[:, second]).sum())
+        if count < max(least_sites, 2):
+            continue
+        one, other = ranks[first], ranks[second]
+        if one is not None and other is not None:
+            correlation = _correlation(one, other)
+        else:
+            correlation = rank_correlation(table[:, first], table[:, second])
+        if correlation >= level:
             found.append(RedundantPair(first, second, correlation, count))
     return sorted(found, key=lambda pair: -pair.correlation)

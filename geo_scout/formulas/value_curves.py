@@ -190,6 +190,44 @@ _CURVES: dict[str, tuple[Callable[..., FloatArray], int]] = {
 }
 
 
+def curve_value(
+    shape: str, limits: Sequence[float], measure: ArrayLike, levels: Sequence[float] | None = None
+) -> FloatArray:
+    """Return the value of each measure on the curve of a name.
+
+    Parameters
+    ----------
+    shape
+        "rising", "falling", "plateau", "s_shaped" or "steps".
+    limits
+        The limits of that curve, in the order of its function [unit of the criterion].
+    measure
+        Any shape [unit of the criterion].
+    levels
+        The levels of "steps", one more than its limits; None for the other curves [0-1].
+
+    Returns
+    -------
+    numpy.ndarray
+        Value, same shape; nan where the measure is nan [0-1].
+
+    Raises
+    ------
+    ValueError
+        As for `curve_range`.
+
+    Examples
+    --------
+    >>> curve_value("s_shaped", [4.0, 0.0], [1.0]).tolist()
+    [0.875]
+    >>> curve_value("steps", [1.0], [0.5, 1.0], levels=[0.2, 1.0]).tolist()
+    [0.2, 1.0]
+    """
+    if shape == "steps":
+        return steps(measure, limits, levels if levels is not None else ())
+    return _curve_of(shape, limits, levels)(measure, *limits)
+
+
 def curve_range(
     shape: str,
     limits: Sequence[float],
@@ -235,6 +273,17 @@ def curve_range(
     left, right = np.minimum(first, second), np.maximum(first, second)
     if shape == "steps":
         return _steps_range(limits, levels if levels is not None else (), left, right)
+    curve = _curve_of(shape, limits, levels)
+    value_left, value_right = curve(left, *limits), curve(right, *limits)
+    highest = np.maximum(value_left, value_right)
+    if shape == "plateau":
+        highest = np.where((left <= limits[2]) & (right >= limits[1]), 1.0, highest)
+    return np.minimum(value_left, value_right), highest
+
+
+def _curve_of(
+    shape: str, limits: Sequence[float], levels: Sequence[float] | None
+) -> Callable[..., FloatArray]:
     if shape not in _CURVES:
         message = f"there is no curve '{shape}'; the curves are {', '.join(_CURVES)}, steps"
         raise ValueError(message)
@@ -245,11 +294,7 @@ def curve_range(
     if levels is not None:
         message = f"a {shape} curve has no levels; only steps have"
         raise ValueError(message)
-    value_left, value_right = curve(left, *limits), curve(right, *limits)
-    highest = np.maximum(value_left, value_right)
-    if shape == "plateau":
-        highest = np.where((left <= limits[2]) & (right >= limits[1]), 1.0, highest)
-    return np.minimum(value_left, value_right), highest
+    return curve
 
 
 def _steps_range(

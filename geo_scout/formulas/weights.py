@@ -2,9 +2,9 @@
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
-from scipy.stats import rankdata
 
 from geo_scout.formulas.combining import normalise_weights
+from geo_scout.formulas.tied_ranks import tied_ranks
 
 FloatArray = NDArray[np.float64]
 
@@ -52,8 +52,8 @@ def rank_order_centroid(importance_rank: ArrayLike) -> FloatArray:
         raise ValueError(message)
     count = len(places)
     by_place = np.cumsum(1 / np.arange(count, 0, -1))[::-1] / count
-    first = rankdata(places, method="min").astype(np.intp) - 1
-    last = rankdata(places, method="max").astype(np.intp)
+    ranks = tied_ranks(places)
+    first, last = ranks.first - 1, ranks.last
     total_before = np.append(0.0, np.cumsum(by_place))
     return np.asarray((total_before[last] - total_before[first]) / (last - first), dtype=np.float64)
 

@@ -6,11 +6,13 @@ the criteria room, one test file.
 
 from typing import Literal
 
-from geo_scout.model.setting import Table, setting, table
+from geo_scout.model.setting import Numbers, Table, setting, table
 
 Role = Literal["release", "source"]
 ROLES: tuple[Role, ...] = ("release", "source")
-Shape = Literal["rising", "falling", "plateau"]
+ROLE_NOUNS: dict[Role, str] = {"release": "release sites", "source": "sources"}
+Shape = Literal["rising", "falling", "plateau", "s_shaped", "steps"]
+Direction = Literal["rising", "falling"]
 
 OUR_CHOICE = "our choice; set it for your weed and country"
 
@@ -18,21 +20,46 @@ OUR_CHOICE = "our choice; set it for your weed and country"
 class Curve(Table):
     """How a measure becomes a value from 0 (no good) to 1 (as good as it gets)."""
 
-    shape: Shape = setting(..., meaning="rising, falling or plateau")
-    start: float = setting(
-        ...,
+    shape: Shape = setting(..., meaning="rising, falling, plateau, s_shaped or steps")
+    start: float | None = setting(
+        None,
         alias="from",
-        meaning="rising and plateau: worth 0 up to here; falling: worth 1 up to here",
+        meaning="needed but for steps; rising, plateau and s_shaped: worth 0 up to here; falling, also "
+        "s_shaped: worth 1 up to here",
         unit="of the measure",
     )
-    end: float = setting(
-        ...,
+    end: float | None = setting(
+        None,
         alias="to",
-        meaning="rising: worth 1 from here; falling and plateau: worth 0 from here",
+        meaning="needed but for steps; rising, also s_shaped: worth 1 from here; falling, also s_shaped, and "
+        "plateau: worth 0 from here",
         unit="of the measure",
     )
     full_from: float | None = setting(None, meaning="plateau only: worth 1 from here", unit="of the measure")
     full_to: float | None = setting(None, meaning="plateau only: worth 1 up to here", unit="of the measure")
+    direction: Direction | None = setting(
+        None, meaning="s_shaped only: which way it goes; rising when left out"
+    )
+    limits: Numbers | None = setting(
+        None,
+        meaning="steps only: where one step ends and the next begins, rising; a measure equal to a limit "
+        "stands on the step above it",
+        unit="of the measure",
+    )
+    levels: Numbers | None = setting(
+        None,
+        meaning="steps only: value of each step, 0 to 1, one more than limits: first that below them all",
+    )
+
+    @property
+    def places(self) -> tuple[float, ...]:
+        """Limits in the order in which the formula of this shape takes them [unit of the measure]."""
+        if self.shape == "steps":
+            return self.limits or ()
+        falls = self.shape == "s_shaped" and self.direction == "falling"
+        stated = (self.start, self.full_from, self.full_to, self.end)
+        found = tuple(place for place in stated if place is not None)
+        return found[::-1] if falls else found
 
 
 def _curve(shape: Shape, start: float, end: float) -> Curve:

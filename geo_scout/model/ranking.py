@@ -1,13 +1,16 @@
 """One ranking: every site of one agent in one role, in order, with its reasons."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import pandas as pd
 
+from geo_scout.model.combination import IdealPoint, Method
 from geo_scout.model.criteria import Criterion, Role
 from geo_scout.model.criterion_value import CriterionValue
+from geo_scout.model.method_comparison import MethodComparison
 from geo_scout.model.robustness import Robustness
+from geo_scout.model.weighing import Weighing
 
 
 @dataclass(frozen=True)
@@ -28,6 +31,17 @@ class Ranking:
         One row per patch in output order; columns of the output tables plus ``geometry`` left to Sites.
     robustness
         How sure the order is, in the order of the patches; None where nothing was drawn.
+    weighing
+        The weights and how they came about.
+    method, attitude
+        How values are combined, with the attitude of an ordered average.
+    comparison
+        The ranks by every method.
+    score_if_free
+        By site_id: score with the chance of waste at nothing, where that is not the sum of other points; else
+        None.
+    ideal
+        By criterion: what ``ideal_distance`` measures it against; empty for other methods.
     """
 
     agent: str
@@ -37,6 +51,12 @@ class Ranking:
     measures: Mapping[str, CriterionValue]
     table: pd.DataFrame
     robustness: Robustness | None = None
+    weighing: Weighing | None = None
+    method: Method = "weighted_sum"
+    attitude: float | None = None
+    comparison: MethodComparison | None = None
+    score_if_free: pd.Series | None = None
+    ideal: Mapping[str, IdealPoint] = field(default_factory=dict)
 
     @property
     def ranked(self) -> pd.DataFrame:

@@ -10,12 +10,14 @@ from pydantic import Field
 
 from geo_scout.model.agent import AgentProfile
 from geo_scout.model.climate_table import ClimateTable
-from geo_scout.model.criteria import OUR_CHOICE, CriteriaTables
+from geo_scout.model.combination import Method
+from geo_scout.model.criteria import OUR_CHOICE, CriteriaTables, Role
 from geo_scout.model.layer_table import LayerTable
 from geo_scout.model.records_table import RecordsTable
 from geo_scout.model.rules import Rules
 from geo_scout.model.scouting import ScoutingTable
 from geo_scout.model.setting import Numbers, Table, Texts, setting, table
+from geo_scout.model.weighing_settings import WeightsTables
 from geo_scout.model.zones import HeatLoadEquation
 
 GEORECORD_FLOOR_M = 30.0
@@ -51,7 +53,12 @@ class CrewTable(Table):
 class RankingTable(Table):
     """How scores are combined."""
 
-    method: Literal["weighted_sum"] = setting("weighted_sum", meaning="how the criteria are combined")
+    method: Method = setting(
+        "weighted_sum",
+        meaning="how the criteria are combined, in both rankings; ideal_distance is relative: one site more "
+        "or less may turn the order of others",
+        source="our choice: the plainest to redo by hand",
+    )
     top_n: int = setting(
         10, meaning="sites shown first in summaries and labelled on the map", least=1, most=1000
     )
@@ -94,6 +101,42 @@ class RankingTable(Table):
         least=0.0,
         most=1.0,
     )
+    attitude: float | None = setting(
+        None,
+        meaning="for ordered_average, and needed by it: 0 counts only a site's worst value, 0.5 is the "
+        "weighted sum, 1 counts only its best (orness)",
+        least=0.0,
+        most=1.0,
+    )
+    source_method: Method | None = setting(None, meaning="method of the ranking of sources, if another")
+    release_method: Method | None = setting(
+        None, meaning="method of the ranking of release sites, if another"
+    )
+    source_attitude: float | None = setting(
+        None, meaning="attitude of the ranking of sources, if another", least=0.0, most=1.0
+    )
+    release_attitude: float | None = setting(
+        None, meaning="attitude of the ranking of release sites, if another", least=0.0, most=1.0
+    )
+    redundant_above: float = setting(
+        0.8,
+        meaning="two criteria whose values correlate this much or more over the ranked sites (Spearman) are "
+        "named, because they may count one thing twice",
+        source="our choice",
+        least=0.0,
+        most=1.0,
+    )
+
+    def method_of(self, role: Role) -> Method:
+        """Return how the criteria of a role are combined."""
+        return (self.source_method if role == "source" else self.release_method) or self.method
+
+    def attitude_of(self, role: Role) -> float | None:
+        """Return the attitude of a role's ordered average; None for every other method."""
+        if self.method_of(role) != "ordered_average":
+            return None
+        own = self.source_attitude if role == "source" else self.release_attitude
+        return self.attitude if own is None else own
 
 
 class TerrainTable(Table):
@@ -129,6 +172,10 @@ class SeasonSettings(Table):
     )
     rules: Rules = table(Rules, meaning="limits")
     criteria: CriteriaTables = table(CriteriaTables, meaning="criteria of the two rankings")
+    weights: WeightsTables = table(
+        WeightsTables,
+        meaning="weights by order, by comparison of two, or in groups; else the weight of each criterion",
+    )
     ranking: RankingTable = table(RankingTable, meaning="how scores are combined")
     climate: ClimateTable = table(ClimateTable, meaning="how the climate gap is taken")
     terrain: TerrainTable = table(TerrainTable, meaning="how the shape of the ground is taken")

@@ -1,10 +1,13 @@
 """What went in and what came out: inputs with digests, settings with defaults marked, versions, counts."""
 
+import dataclasses
 import json
+import math
 from importlib.metadata import version
 from pathlib import Path
 from typing import Any
 
+from geo_scout.model.method_comparison import MethodComparison
 from geo_scout.model.ranking import Ranking
 from geo_scout.model.result import Audience, SeasonResult
 from geo_scout.model.week_page import WeatherFile
@@ -48,6 +51,8 @@ def build_manifest(result: SeasonResult, audience: Audience) -> dict[str, Any]:
             for one in result.layers.inputs
         ],
         "counts": _counts(result, audience),
+        "weights": _weights(result),
+        "methods": [_method(one, one.comparison) for one in result.rankings if one.comparison],
         "scouting": [
             {"agent": one.agent, "role": one.role, "visits_valued_by": list(one.basis)}
             for one in result.scouting
@@ -117,6 +122,42 @@ def _counts(result: SeasonResult, audience: Audience) -> dict[str, Any]:
             grade: sum(finding.grade == grade for finding in result.findings)
             for grade in ("stop", "caution", "note")
         },
+    }
+
+
+def _weights(result: SeasonResult) -> list[dict[str, Any]]:
+    """Return the weights of each role and how they came about; all agents share them."""
+    weighings = {one.role: one.weighing for one in result.rankings if one.weighing is not None}
+    return [{"role": role, **_rounded(dataclasses.asdict(weighing))} for role, weighing in weighings.items()]
+
+
+def _rounded(value: Any) -> Any:
+    """Return the same with every number to six decimals, as tables print shares."""
+    if isinstance(value, dict):
+        return {key: _rounded(inner) for key, inner in value.items()}
+    if isinstance(value, list | tuple):
+        return [_rounded(inner) for inner in value]
+    return round(value, 6) if isinstance(value, float) else value
+
+
+def _method(ranking: Ranking, comparison: MethodComparison) -> dict[str, Any]:
+    """Return how a ranking was combined and what the other methods would change."""
+    return {
+        "agent": ranking.agent,
+        "role": ranking.role,
+        "method": ranking.method,
+        "attitude": ranking.attitude,
+        "top_n": comparison.top_n,
+        "by_other_methods": [
+            {
+                "method": order.method,
+                "attitude": order.attitude,
+                "kendall_tau_b": None if math.isnan(order.tau_b) else round(order.tau_b, 6),
+                "enters_top_n": list(order.enters),
+                "leaves_top_n": list(order.leaves),
+            }
+            for order in comparison.others
+        ],
     }
 
 

@@ -7,6 +7,7 @@ import pandas as pd
 
 from geo_scout.model.cautions import STANDING_CAUTIONS
 from geo_scout.model.columns import LAYERS
+from geo_scout.model.combination import method_words
 from geo_scout.model.ranking import Ranking
 from geo_scout.model.result import SeasonResult
 from geo_scout.model.rows import each_row
@@ -36,7 +37,7 @@ def _ranking_lines(ranking: Ranking, result: SeasonResult) -> list[str]:
     ranked, left_out = ranking.ranked, ranking.left_out
     top = ranked.head(result.season.settings.ranking.top_n)
     title = f"{ROLE_TITLES[ranking.role]} for {ranking.agent}"
-    lines = [f"{title}: {len(ranked)} ranked, {len(left_out)} left out"]
+    lines = [f"{title}: {len(ranked)} ranked, {len(left_out)} left out", *_how_lines(ranking)]
     if len(top):
         title = "  rank  likely     score   site                infested    cover  nearest crew / name"
         lines.append(title)
@@ -54,7 +55,7 @@ def _ranking_lines(ranking: Ranking, result: SeasonResult) -> list[str]:
         lines.append(
             f"  likely: the rank in nine of ten draws of weights and data, of {ranking.robustness.draws}"
         )
-    lines += _window_line(ranked)
+    lines += [*_method_line(ranking), *_window_line(ranked)]
     codes = Counter(code for codes in left_out["exclusion_codes"] for code in codes.split("; "))
     if codes:
         lines.append("  left out by: " + ", ".join(f"{code} {count}" for code, count in codes.most_common()))
@@ -67,6 +68,33 @@ def _likely(row: Any) -> str:
     if pd.isna(low) or pd.isna(high):
         return ""
     return f"{low}" if low == high else f"{low}-{high}"
+
+
+def _how_lines(ranking: Ranking) -> list[str]:
+    """Return how the weights and the scores came about, where it is not the plainest way."""
+    weighing = ranking.weighing
+    lines = []
+    if weighing is not None and (weighing.groups or weighing.consistency or weighing.ranks_of_importance):
+        lines.append(f"  weights: {weighing.how}")
+    lines += [
+        f"  consistency ratio of the judgements{f' inside {note.about}' if note.about else ''}: "
+        f"{note.ratio:.3f} ({note.table}{'' if note.is_accepted else '; NOT accepted, see findings.csv'})"
+        for note in (weighing.consistency if weighing is not None else ())
+    ]
+    if ranking.method != "weighted_sum":
+        lines.append(f"  combined by {method_words(ranking.method, ranking.attitude)}")
+    return lines
+
+
+def _method_line(ranking: Ranking) -> list[str]:
+    """Return how many of the first sites every method agrees on."""
+    comparison = ranking.comparison
+    if comparison is None or len(comparison.ranks) <= comparison.top_n:
+        return []
+    first = comparison.ranks.head(comparison.top_n)
+    stay = int((first["worst_rank"] <= comparison.top_n).sum())
+    told = f"by every method of combining {stay} of the first {comparison.top_n} stay there; see methods.csv"
+    return [f"  {told}"]
 
 
 def _yield(row: Any) -> str:

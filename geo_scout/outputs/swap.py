@@ -21,9 +21,9 @@ MANIFEST, MARKER = "manifest.json", "geo_scout"
 OUR_FILES = frozenset(
     {
         MANIFEST, "calendar.csv", "calendar.svg", "call_list.csv", "districts.csv", "districts.svg",
-        "findings.csv", "findings.geojson", "findings.json", "map.html", "release_sites.csv",
-        "release_sites.geojson", "releases.csv", "result.gpkg", "run_log.json", "scouting.csv",
-        "sources.csv", "sources.geojson", "timelines.svg", "visits.csv",
+        "findings.csv", "findings.geojson", "findings.json", "map.html", "methods.csv", "methods.svg",
+        "release_sites.csv", "release_sites.geojson", "releases.csv", "result.gpkg", "run_log.json",
+        "scouting.csv", "sources.csv", "sources.geojson", "timelines.svg", "value_curves.svg", "visits.csv",
     }
 )  # fmt: skip
 """What a run writes."""

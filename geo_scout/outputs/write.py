@@ -12,12 +12,14 @@ from geo_scout.outputs.geo_layers import LAYER_OF_ROLE, build_layers
 from geo_scout.outputs.geopackage import write_geojson, write_geopackage
 from geo_scout.outputs.manifest import write_manifest
 from geo_scout.outputs.map import write_map
+from geo_scout.outputs.methods import write_methods
 from geo_scout.outputs.records_tables import build_releases, build_visits
 from geo_scout.outputs.run_log import RunLog
 from geo_scout.outputs.scouting import build_scouting
 from geo_scout.outputs.swap import replace_outputs
 from geo_scout.outputs.tables import build_tables
 from geo_scout.outputs.timelines import write_timelines
+from geo_scout.outputs.value_curves import write_value_curves
 
 
 def write_outputs(result: SeasonResult, folder: Path, audience: Audience, log: RunLog) -> None:
@@ -50,6 +52,8 @@ def write_outputs(result: SeasonResult, folder: Path, audience: Audience, log: R
         write_calendar(new, tables["source"], result.season.settings.season.title)
         write_timelines(new / "timelines.svg", result, audience)
         write_districts(new, result)
+        write_methods(new, result)
+        write_value_curves(new / "value_curves.svg", result)
         if audience == "crew":
             write_call_list(new / "call_list.csv", result, tables)
         if audience != "public":

@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+import numpy as np
 import pandas as pd
 
 from geo_scout.criteria import measure_all, needs_of
@@ -12,12 +13,10 @@ from geo_scout.errors import InputMistakes
 from geo_scout.evidence import gather_evidence
 from geo_scout.exclusions import book_of, exclude_all, exclude_too_close
 from geo_scout.layers import not_looked_at, read_layers
-from geo_scout.layers.inspect import inspect_files
 from geo_scout.model.agent import AgentProfile
 from geo_scout.model.criteria import Role
 from geo_scout.model.criterion_value import CriterionValue
 from geo_scout.model.doubts import ClimateDoubt
-from geo_scout.model.draft import Inspection, SeasonDraft
 from geo_scout.model.evidence import Evidence
 from geo_scout.model.exclusion import Exclusion
 from geo_scout.model.finding import Finding
@@ -35,18 +34,14 @@ from geo_scout.planning import plan_scouting
 from geo_scout.ranking import (
     assess_robustness,
     best_first,
+    compare_methods,
+    find_inconsistent,
+    find_redundant,
     rank_sites,
     score_sites,
+    weigh,
 )
-from geo_scout.season import (
-    compose_draft,
-    read_season,
-    refuse_before_reading,
-    refuse_nothing_found,
-    start_season,
-    unanswered_season,
-    write_draft,
-)
+from geo_scout.season import read_season
 from geo_scout.sites import find_patches
 from geo_scout.zones import (
     collect_quantities,
@@ -83,79 +78,6 @@ class CheckResult:
         return tuple(finding for finding in self.findings if finding.grade == "stop")
 
 
-@dataclass(frozen=True)
-class StartResult:
-    """A season drafted from the user's own files.
-
-    Parameters
-    ----------
-    season_file
-        The season file that was written.
-    found
-        What the files seem to be.
-    draft
-        The texts that were written, with the open questions.
-    checked
-        What checking the draft noticed, as far as its layers can be read before the questions are
-        answered; None where there are no infestations to read.
-    """
-
-    season_file: Path
-    found: Inspection
-    draft: SeasonDraft
-    checked: CheckResult | None
-
-
-def start(folder: str | Path, from_files: Iterable[str | Path] | None = None) -> Path:
-    """Return the season file of a new season in a folder; nothing is ever overwritten.
-
-    Parameters
-    ----------
-    folder
-        Where to put it.
-    from_files
-        Files and folders of the user's own layers, to draft a season from; without them a small invented
-        season is copied.
-
-    Raises
-    ------
-    InputMistakes
-        With every file that is already there.
-    OutputsBlocked
-        The folder cannot be written.
-    """
-    if from_files is None:
-        return start_season(folder)
-    return start_from(folder, from_files).season_file
-
-
-def start_from(folder: str | Path, from_files: Iterable[str | Path]) -> StartResult:
-    """Draft a season from the user's own files, which are only read, and look at its layers.
-
-    Parameters
-    ----------
-    folder
-        Where to put the draft.
-    from_files
-        Files and folders.
-
-    Raises
-    ------
-    InputMistakes
-        With every file that is already there or not to be found; or no file is a layer.
-    OutputsBlocked
-        The folder cannot be written.
-    """
-    folder, named = Path(folder), [Path(item) for item in from_files]
-    refuse_before_reading(folder, named)
-    found = inspect_files(named, folder)
-    refuse_nothing_found(found, folder)
-    draft = compose_draft(found, folder)
-    season_file = write_draft(draft, folder)
-    season = unanswered_season(draft, folder)
-    return StartResult(season_file, found, draft, None if season is None else _check(season))
-
-
 def check(season_file: str | Path) -> CheckResult:
     """Return what a season's layers look like, without ranking or writing anything.
 
@@ -171,14 +93,16 @@ def check(season_file: str | Path) -> CheckResult:
     InputMistakes
         The season file or a profile is wrong; every mistake at once.
     """
-    return _check(read_season(season_file))
+    return check_read(read_season(season_file))
 
 
-def _check(season: Season) -> CheckResult:
+def check_read(season: Season) -> CheckResult:
+    """Return what a season that is already read looks like."""
     layers = read_layers(season)
     is_stopped = any(finding.grade == "stop" for finding in layers.findings)
     further = () if is_stopped else _check_sites(layers, season)
-    return CheckResult(season, layers.findings + further, not_looked_at(season, is_stopped=is_stopped))
+    found = layers.findings + further + find_inconsistent(season)
+    return CheckResult(season, found, not_looked_at(season, is_stopped=is_stopped))
 
 
 def _check_sites(layers: LayerSet, season: Season) -> tuple[Finding, ...]:
@@ -210,6 +134,13 @@ def terrain_asked(season: Season) -> TerrainAsked:
 def _noticed(sites: Mapping[str, Sites], evidence: Mapping[str, Evidence]) -> tuple[Finding, ...]:
     of_sites = [finding for one in sites.values() for finding in one.findings]
     return (*of_sites, *(finding for one in evidence.values() for finding in one.findings))
+
+
+def _of_rankings(season: Season, rankings: Iterable[Ranking]) -> tuple[Finding, ...]:
+    """Return what is noticed in the weights and, on the ranked sites, in the criteria."""
+    level = season.settings.ranking.redundant_above
+    alike = (finding for one in rankings for finding in find_redundant(one, level))
+    return (*find_inconsistent(season), *alike)
 
 
 def run(
@@ -280,7 +211,7 @@ def run(
         rankings=rankings,
         exclusions=exclusions,
         questions=ask_about_law(season, sites),
-        findings=layers.findings + _noticed(sites, evidence) + gaps,
+        findings=layers.findings + _noticed(sites, evidence) + gaps + _of_rankings(season, rankings),
         relief=relief,
         windows=times.windows,
         zones=zones,
@@ -332,11 +263,16 @@ def rank_agent(
     """Return one ranking of one agent with the reasons for the sites left out."""
     criteria = season.settings.criteria.of(role)
     measures = {name: measured[name] for name in criteria}
-    scored = score_sites(criteria, measures)
     heat_sum, extremes = times.heat_sums.get(agent.name), times.extremes.get(agent.host)
     book = book_of(agent, role, season, sites, evidence, zones, heat_sum, extremes)
     exclusions = exclude_all(book)
     out = {exclusion.site_id for exclusion in exclusions}
+    may_rank = np.array([site_id not in out for site_id in sites.site_ids], dtype=np.bool_)
+    combination = season.settings.ranking
+    weighing = weigh(criteria, season.settings.weights.of(role))
+    method, attitude = combination.method_of(role), combination.attitude_of(role)
+    # Spacing needs the order, so the ideal of a distance is taken before it leaves anybody out.
+    scored = score_sites(criteria, measures, weighing, method, attitude, may_rank)
     left = [site_id for site_id in best_first(scored.score, sites.site_ids) if site_id not in out]
     exclusions += exclude_too_close(book, left)
     doubts, out = site_doubts(book, doubt, exclusions), {exclusion.site_id for exclusion in exclusions}
@@ -356,7 +292,8 @@ def rank_agent(
         _columns_besides(measured, role, site_columns(zones, sites)),
         sure,
     )
-    return ranking, exclusions
+    comparison = compare_methods(scored, sites.site_ids, ranking.ranked["site_id"], combination.top_n)
+    return replace(ranking, comparison=comparison), exclusions
 
 
 def _columns_besides(

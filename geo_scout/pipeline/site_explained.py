@@ -15,6 +15,7 @@ from geo_scout.pipeline.season_run import run, terrain_asked
 from geo_scout.pipeline.site_times import ROLE_ORDER
 from geo_scout.ranking import (
     explain_around,
+    explain_dominance,
     explain_patch,
     explain_presence,
     explain_ranking,
@@ -76,6 +77,7 @@ def _of_agent(result: SeasonResult, agent: AgentProfile, site_id: str, index: in
     for one in rankings:
         texts.append(explain_ranking(one, site_id, _measures_in_words(one, index)))
         texts.append(explain_robustness(one, site_id))
+        texts.append(explain_dominance(one, sites.site_ids, site_id))
     windows = {role: result.windows[agent.name, role] for role in ROLE_ORDER}
     return [*texts, explain_windows(agent, windows, index, _traces(result, agent, index))]
 

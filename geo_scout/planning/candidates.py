@@ -5,7 +5,7 @@ from collections.abc import Iterable
 import numpy as np
 import pandas as pd
 
-from geo_scout.formulas.value_curves import falling, plateau, rising
+from geo_scout.formulas.value_curves import curve_value
 from geo_scout.model.criteria import Curve, Role
 from geo_scout.model.evidence import Evidence
 from geo_scout.model.exclusion import Exclusion
@@ -107,12 +107,11 @@ def _score_if_free(ranking: Ranking, ranked: pd.DataFrame) -> pd.Series:
     score = ranked["score"]
     if "wasted_chance" not in ranking.criteria:
         return score
+    if ranking.score_if_free is not None:
+        return ranking.score_if_free
     full = _value_at_zero(ranking.criteria["wasted_chance"].curve) * ranking.weights["wasted_chance"]
     return score - ranked["wasted_chance_points"] + full
 
 
 def _value_at_zero(curve: Curve) -> float:
-    none = np.zeros(1)
-    if curve.shape == "plateau" and curve.full_from is not None and curve.full_to is not None:
-        return float(plateau(none, curve.start, curve.full_from, curve.full_to, curve.end)[0])
-    return float((rising if curve.shape == "rising" else falling)(none, curve.start, curve.end)[0])
+    return float(curve_value(curve.shape, curve.places, 0.0, curve.levels))

@@ -5,11 +5,13 @@ from typing import Any
 
 import pandas as pd
 
-from geo_scout.model.criteria import Criterion
 from geo_scout.model.evidence import Evidence
 from geo_scout.model.ranking import Ranking
 from geo_scout.model.rows import each_row
 from geo_scout.model.sites import Sites
+from geo_scout.ranking.curve_words import curve_words
+from geo_scout.ranking.explain_method import comparison_line, score_lines
+from geo_scout.ranking.weight_words import weighing_lines
 
 ROLE_WORDS = {"release": "release site", "source": "collection source"}
 
@@ -71,7 +73,9 @@ def explain_ranking(ranking: Ranking, site_id: str, phrases: Mapping[str, str]) 
     """
     row = ranking.table[ranking.table["site_id"] == site_id].iloc[0]
     heading = f"{site_id} as a {ROLE_WORDS[ranking.role]} for {ranking.agent}"
-    return "\n".join([heading, *_points(ranking, row, phrases), *_outcome(ranking, row)])
+    how = [] if ranking.weighing is None else weighing_lines(ranking.weighing)
+    lines = [heading, *how, *_points(ranking, row, phrases), *score_lines(ranking, row)]
+    return "\n".join([*lines, *_outcome(ranking, row)])
 
 
 def _no_visit(row: Any) -> str:
@@ -170,18 +174,10 @@ def _points(ranking: Ranking, row: pd.Series, phrases: Mapping[str, str]) -> lis
             )
         else:
             lines.append(
-                f"    {_curve(criterion)}, at {measured:.7g}: {value:.6f} x {weight:.6f} = {points:.6f}"
+                f"    {curve_words(criterion.curve)}, at {measured:.7g}: "
+                f"{value:.6f} x {weight:.6f} = {points:.6f}"
             )
     return lines
-
-
-def _curve(criterion: Criterion) -> str:
-    curve = criterion.curve
-    if curve.shape == "plateau":
-        return (
-            f"plateau from {curve.start:g}, full {curve.full_from:g} to {curve.full_to:g}, to {curve.end:g}"
-        )
-    return f"{curve.shape} from {curve.start:g} to {curve.end:g}"
 
 
 def _outcome(ranking: Ranking, row: pd.Series) -> list[str]:
@@ -189,6 +185,7 @@ def _outcome(ranking: Ranking, row: pd.Series) -> list[str]:
     if row["status"] == "ranked":
         among = f"{len(ranking.ranked)} ranked, {len(ranking.left_out)} left out"
         lines.append(f"Rank {row['rank']} of {among}{_neighbours(ranking, int(row['rank']))}")
+        lines += comparison_line(ranking, row["site_id"])
     else:
         lines += [f"Not ranked. {row['reasons']}", f"What would change it: {row['what_would_change_it']}"]
     if row["cautions"]:

@@ -133,6 +133,7 @@ def rank_sites(
         change = sure.pop("what_would_change_it")
         table = pd.concat([table.assign(what_would_change_it=change), sure], axis=1)
     order = table.sort_values(["rank", "site_id"], na_position="last", kind="stable").index
+    free = None if scored.score_if_free is None else pd.Series(scored.score_if_free, index=sites.site_ids)
     return Ranking(
         agent=agent.name,
         role=role,
@@ -141,6 +142,11 @@ def rank_sites(
         measures=measures,
         table=table.loc[order].reset_index(drop=True),
         robustness=robustness,
+        weighing=scored.weighing,
+        method=scored.method,
+        attitude=scored.attitude,
+        score_if_free=free,
+        ideal=scored.ideal,
     )
 
 

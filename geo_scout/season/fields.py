@@ -21,6 +21,8 @@ Kind = Literal[
     "mapping",
     "text",
     "texts",
+    "places",
+    "place",
     "number",
     "numbers",
     "whole number",
@@ -152,7 +154,9 @@ def _slot_inside(slot: Slot, part: str | int) -> Slot | None:
             return replace(slot, kind="table")
         if slot.kind == "numbers":
             return Slot(kind="number")
-        return Slot(kind="text") if slot.kind == "texts" else None
+        if slot.kind == "places":
+            return Slot(kind="place")
+        return Slot(kind="text") if slot.kind in ("texts", "place") else None
     if slot.kind == "table" and slot.model is not None:
         return slots_of(slot.model, slot.unit).get(part)
     if slot.kind == "mapping":
@@ -180,6 +184,8 @@ def _slot_of(annotation: Any, metadata: Iterable[Any]) -> Slot:
     if origin is list:
         return Slot(kind="tables", model=arguments[0])
     if origin is tuple:
+        if typing.get_origin(arguments[0]) is tuple:
+            return Slot(kind="places")
         return Slot(kind="numbers" if arguments[0] is float else "texts")
     if isinstance(origin, type) and issubclass(origin, Mapping):
         return Slot(kind="mapping", item=arguments[1])

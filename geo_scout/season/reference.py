@@ -10,6 +10,7 @@ from geo_scout.model.criteria import ROLES, Curve
 from geo_scout.model.layer_table import LayerTable
 from geo_scout.model.season import SeasonSettings
 from geo_scout.model.setting import Table
+from geo_scout.model.weighing_settings import RoleWeights
 from geo_scout.season.fields import Slot, slot_at, slots_of
 from geo_scout.season.walk import walk
 from geo_scout.season.wording import KeyPath, dotted, header, listed, toml_value, unit_words
@@ -72,6 +73,8 @@ def _season_settings() -> Iterator[tuple[KeyPath, Slot]]:
         elif name == "criteria":
             yield from _criteria()
             yield from _leaves(Curve, ("criteria", "ROLE", "NAME", "curve"))
+        elif name == "weights":
+            yield from _leaves(RoleWeights, ("weights", "ROLE"))
         elif slot.model is None:
             yield (name,), slot
         else:
@@ -95,8 +98,9 @@ def _leaves(model: type[Table], above: KeyPath) -> Iterator[tuple[KeyPath, Slot]
 
 
 def _row(file: str, model: type[Table], path: KeyPath, slot: Slot) -> SettingRow:
-    # The table all layers share stands for any of them.
+    # The table all layers share stands for any of them, and so does the one both rankings share.
     named = ("layers", "visits", *path[2:-1]) if path[:2] == ("layers", "NAME") else path[:-1]
+    named = ("weights", "release", *path[2:-1]) if path[:2] == ("weights", "ROLE") else named
     around = slot_at(model, named)
     is_list = around is not None and around.kind == "tables"
     return SettingRow(
@@ -147,6 +151,9 @@ def reference_markdown() -> str:
 def _heading(table: str) -> str:
     if table == "[criteria.ROLE.NAME.curve]":
         return "`curve = {...}` of a criterion"
+    if table.startswith("[[weights."):
+        above, _, key = table.strip("[]").rpartition(".")
+        return f"`{key} = [{{...}}, ...]` of `[{above}]`"
     return f"`{table}`" if table else "At the top of the file"
 
 

@@ -7,6 +7,7 @@ from pathlib import Path, PurePosixPath
 from geo_scout.model.problem import Problem
 from geo_scout.model.rules import Rules
 from geo_scout.season.climate_checks import check_climate_table, check_variables
+from geo_scout.season.combination_checks import check_combination
 from geo_scout.season.cover_scheme_checks import check_cover_schemes
 from geo_scout.season.criteria_checks import check_criteria
 from geo_scout.season.document import Document
@@ -15,6 +16,7 @@ from geo_scout.season.paths import check_file, check_written, is_well_written
 from geo_scout.season.record_checks import check_records
 from geo_scout.season.suggest import did_you_mean
 from geo_scout.season.unique import check_unique
+from geo_scout.season.weight_checks import check_weights
 from geo_scout.season.wording import KeyPath, dotted, listed, show_value
 
 _OUTPUTS: KeyPath = ("season", "outputs")
@@ -41,6 +43,8 @@ def check_season(document: Document, folder: Path) -> Iterator[Problem]:
     yield from _check_crews(document)
     yield from _check_treatment_kinds(document)
     yield from check_criteria(document)
+    yield from check_weights(document)
+    yield from check_combination(document)
     yield from check_variables(document, ("climate", "variables"))
     yield from _check_reference(document)
     yield from check_climate_table(document)

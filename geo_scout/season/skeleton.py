@@ -1,6 +1,9 @@
 """Lines that can be pasted where a key or a table is missing."""
 
+from collections.abc import Mapping
+
 from geo_scout.model.columns import RASTER_LAYERS, TABLE_LAYERS
+from geo_scout.model.criteria import Curve
 from geo_scout.model.setting import Table
 from geo_scout.season.fields import Slot, slots_of
 from geo_scout.season.wording import KeyPath, header, show_key, toml_value
@@ -30,7 +33,7 @@ def pasteable(key: str, slot: Slot) -> str:
 def _blank(key: str, slot: Slot) -> str:
     if slot.model is not None and slot.kind == "table":
         inner = slots_of(slot.model, slot.unit)
-        return "{" + ", ".join(pasteable(name, item) for name, item in inner.items() if item.is_needed) + "}"
+        return "{" + ", ".join(pasteable(name, item) for name, item in _to_fill(slot.model, inner)) + "}"
     if slot.is_sourced:
         return '{value = N, source = "..."}'
     if slot.choices:
@@ -39,6 +42,12 @@ def _blank(key: str, slot: Slot) -> str:
         return _TEXTS[key]
     blanks = {"texts": '["..."]', "yes or no": "false", "date": "2027-05-01", "text": '"..."'}
     return blanks.get(slot.kind, "N")
+
+
+def _to_fill(model: type[Table], inner: Mapping[str, Slot]) -> list[tuple[str, Slot]]:
+    """Return the keys a table cannot do without; a curve is pasted with the limits of most shapes."""
+    pasted = ("from", "to") if model is Curve else ()
+    return [(name, slot) for name, slot in inner.items() if slot.is_needed or name in pasted]
 
 
 def pasteable_table(path: KeyPath, slot: Slot) -> str:
@@ -50,7 +59,7 @@ def pasteable_table(path: KeyPath, slot: Slot) -> str:
         return "\n".join(pasteable_table((*path, name), item) for name, item in tables)
     if path[0] == "layers":
         return "\n".join([*lines, pasteable_path(str(path[-1]))])
-    lines += [pasteable(name, item) for name, item in slots_of(slot.model).items() if item.is_needed]
+    lines += [pasteable(name, item) for name, item in _to_fill(slot.model, slots_of(slot.model))]
     return "\n".join(lines)
 
 

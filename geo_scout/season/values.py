@@ -134,6 +134,8 @@ def _needed(slot: Slot) -> str:
         "mapping": "a table",
         "text": "text in quotes",
         "texts": "a list of texts",
+        "places": "a list of names",
+        "place": "a name in quotes, or a list of names",
         "numbers": "a list of numbers",
         "number": f"a number{unit}",
         "whole number": f"a whole number{unit}",
@@ -159,7 +161,13 @@ def _type_fix(slot: Slot, path: KeyPath, value: Any) -> str:
     if slot.kind == "text":
         return _text_fix(slot, assign, value)
     if slot.kind == "numbers":
-        return f"write {assign}[low, middle, high], each in percent, for example [5, 15, 25]."
+        if path[0] == "cover_schemes":
+            return f"write {assign}[low, middle, high], each in percent, for example [5, 15, 25]."
+        return f"write a list of numbers: {assign}[N, N]"
+    if slot.kind == "places":
+        return f'write {assign}["NAME", ["NAME", "NAME"]], most important first; a list inside: equal ones.'
+    if slot.kind == "place":
+        return 'write "NAME", or ["NAME", "NAME"] where they are equally important.'
     if slot.kind == "texts":
         return f"write {assign}[{toml_value(value) if isinstance(value, str) else toml_value(str(value))}]"
     return _table_fix(slot, path, value)

@@ -27,7 +27,7 @@ _FITS: dict[type, tuple[str, ...]] = {
     float: ("number",),
     str: ("text", "choice"),
     dt.date: ("date",),
-    list: ("texts", "numbers", "tables"),
+    list: ("texts", "numbers", "places", "tables"),
     dict: ("table", "mapping"),
 }
 
@@ -48,6 +48,8 @@ def _pattern(path: KeyPath, *, is_list: bool) -> str:
         return "the top of the file"
     if path[0] == "layers" and len(path) > 1:
         path = ("layers", "NAME", *path[2:])
+    if path[0] == "weights" and len(path) > 1:
+        path = ("weights", "ROLE", *path[2:])
     if path[0] == "criteria" and len(path) > 2:
         path = ("criteria", "ROLE", "NAME", *path[3:])
     return header(path, is_list=is_list)

@@ -234,7 +234,14 @@ def test_the_host_around_is_the_sum_of_what_is_listed(text):
 def on_curve(words, at):
     """Return the value of a measure on a printed curve."""
     limits = [float(one) for one in re.findall(NUMBER, words)]
-    shape = words.split()[0]
+    shape, way = words.split()[:2]
+    if shape == "steps":  # "1 below 8, 0.6 from 8, 0.3 from 15": level and limit by turns
+        levels, places = [limits[0], *limits[2::2]], limits[3::2]
+        return levels[sum(at >= place for place in places)]
+    if shape == "s_shaped":
+        share = np.clip((at - limits[0]) / (limits[1] - limits[0]), 0, 1)
+        up = 2 * share**2 if share < 0.5 else 1 - 2 * (1 - share) ** 2
+        return float(up if way == "rising" else 1 - up)
     if shape == "plateau":
         return float(np.interp(at, limits, [0, 1, 1, 0]))
     return float(np.interp(at, limits, [0, 1] if shape == "rising" else [1, 0]))
@@ -244,7 +251,7 @@ def on_curve(words, at):
 def test_curves_weights_and_points_give_the_score(text, role):
     part = block(rf"ASHT-Q\d+ as a {role}", text)
     rows = re.findall(
-        rf"^    ((?:rising|falling|plateau) .+), at ({NUMBER}): ({NUMBER}) x ({NUMBER}) = ({NUMBER})$",
+        rf"^    ((?:rising|falling|plateau|s_shaped|steps) .+), at ({NUMBER}): ({NUMBER}) x ({NUMBER}) = ({NUMBER})$",
         part,
         re.MULTILINE,
     )
@@ -255,6 +262,22 @@ def test_curves_weights_and_points_give_the_score(text, role):
     assert sum(float(row[3]) for row in rows) == pytest.approx(1, abs=1e-5)
     [score] = numbers("Score ", part)
     assert sum(float(row[4]) for row in rows) == pytest.approx(score, abs=1e-5)
+
+
+def test_groups_and_shares_inside_them_give_the_weights(text):
+    """The judgements of the sample agree so well that the column means give their eigenvector to 1 / 200."""
+    part = block(r"ASHT-Q\d+ as a release site", text)
+    rows = re.findall(rf"^  (\w+) ({NUMBER}): ((?:\w+ {NUMBER}(?:, )?)+)$", part, re.MULTILINE)
+    assert [name for name, _, _ in rows] == ["host", "climate_and_ground", "need", "reach"]
+    matrix = np.array([[1, 1, 2, 3], [1, 1, 2, 3], [1 / 2, 1 / 2, 1, 2], [1 / 3, 1 / 3, 1 / 2, 1]])
+    expected = (matrix / matrix.sum(axis=0)).mean(axis=1)
+    np.testing.assert_allclose([float(weight) for _, weight, _ in rows], expected, atol=5e-3)
+    for _, weight, members in rows:
+        shares = [float(one) for one in re.findall(rf"\w+ ({NUMBER})", members)]
+        assert sum(shares) == pytest.approx(float(weight), abs=3e-6)
+    ratio, most, eigenvalue = numbers("judgements: consistency ratio ", part)[:3]
+    assert ratio == pytest.approx((eigenvalue - 4) / 3 / 0.90, abs=1e-4)
+    assert ratio <= most == 0.10
 
 
 def test_the_rank_lies_between_the_scores_before_and_after(result):

@@ -16,8 +16,9 @@ from geo_scout.model.cautions import STANDING_CAUTIONS
 
 FILES = {
     "calendar.csv", "calendar.svg", "call_list.csv", "districts.csv", "districts.svg", "findings.csv",
-    "findings.json", "manifest.json", "map.html", "release_sites.csv", "release_sites.geojson", "releases.csv",
-    "result.gpkg", "run_log.json", "scouting.csv", "sources.csv", "sources.geojson", "timelines.svg", "visits.csv",
+    "findings.json", "manifest.json", "map.html", "methods.csv", "methods.svg", "release_sites.csv",
+    "release_sites.geojson", "releases.csv", "result.gpkg", "run_log.json", "scouting.csv", "sources.csv",
+    "sources.geojson", "timelines.svg", "value_curves.svg", "visits.csv",
 }  # fmt: skip
 FIRST_COLUMNS = [
     "agent", "role", "rank", "site_id", "name", "purpose", "status", "score", "score_low", "score_high",

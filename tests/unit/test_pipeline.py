@@ -236,6 +236,7 @@ def test_explain_tells_the_whole_chain_once(result):
         "TINY-5 as a collection source for tiny weevil",
         "How sure is TINY-5's place among the sources of tiny weevil:",
         "TINY-5 as a release site for tiny weevil",
+        "TINY-5 beside the other 3 ranked release sites for tiny weevil, whatever the weights:",
         "Collecting window for tiny weevil (unknown):",
     ]
     assert parts[0].startswith("TINY-5 Elm hollow, ashthorn (")
@@ -260,7 +261,7 @@ def test_explain_tells_the_whole_chain_once(result):
         r"  elevation \d+\.\d m\n  variables: bio01 \d+\.\d{4} degC", parts[5].split("\n", 1)[1]
     )
     assert "Rank 1 of 1 ranked, 5 left out" in parts[7]
-    assert "Not ranked. Left out: tiny weevil was found in this patch" in parts[9]
+    assert "Not ranked. Left out: tiny weevil was found in this patch" in parts[8]
     assert parts[10].splitlines()[1:] == [
         "  no date",
         "  the profile has no window",
@@ -328,5 +329,68 @@ def test_two_agents_of_one_host_are_explained_one_after_the_other(result):
         "TINY-5 as a collection source for second weevil",
         "How sure is TINY-5's place among the sources of second weevil:",
         "TINY-5 as a release site for second weevil",
+        "TINY-5 beside the other 3 ranked release sites for second weevil, whatever the weights:",
         "Collecting window for second weevil (unknown):",
     ]
+
+
+@pytest.mark.parametrize(
+    ("keys", "method", "attitude"),
+    [
+        ('method = "weighted_product"', "weighted_product", None),
+        ('method = "ideal_distance"', "ideal_distance", None),
+        ('release_method = "ordered_average"\nrelease_attitude = 0.2', "ordered_average", 0.2),
+    ],
+)
+def test_release_sites_can_be_ranked_by_another_method(season_file, result, keys, method, attitude):
+    with season_file.open("a", encoding="utf-8") as file:
+        file.write(f"\n[ranking]\n{keys}\n")
+    other = geo_scout.run(season_file, write=False)
+    ranking = other.ranking("tiny weevil", "release")
+    assert (ranking.method, ranking.attitude) == (method, attitude)
+    column = f"{method}_rank" if attitude is None else "ordered_average_0_2_rank"
+    assert ranking.comparison.ranks[column].tolist() == [1, 2, 3]
+    # Who is left out for what does not hang on the method, but for spacing, which this season has not.
+    left_out = ranking.left_out.set_index("site_id")["exclusion_codes"].to_dict()
+    plain = result.ranking("tiny weevil", "release")
+    assert left_out == plain.left_out.set_index("site_id")["exclusion_codes"].to_dict()
+    if method == "ideal_distance":
+        assert {point.site_count for point in ranking.ideal.values()} == {3}
+        sums = plain.comparison.ranks.set_index("site_id")["ideal_distance_rank"]
+        assert ranking.ranked["site_id"].tolist() == sums.sort_values().index.tolist()
+
+
+def test_spacing_follows_the_order_of_the_method_and_moves_no_score(season_file):
+    """Sites that spacing leaves out still are among those the ideal is taken from."""
+    with season_file.open("a", encoding="utf-8") as file:
+        file.write('\n[ranking]\nmethod = "ideal_distance"\n')
+    open_ = geo_scout.run(season_file, write=False).ranking("tiny weevil", "release")
+    change(season_file, ("[rules]\n", "[rules]\nmin_spacing_km = 8\n"))
+    spaced = geo_scout.run(season_file, write=False).ranking("tiny weevil", "release")
+    crowded = spaced.left_out[spaced.left_out["exclusion_codes"] == "too-close"]
+    assert len(crowded) > 0
+    scores = open_.table.set_index("site_id")["score"]
+    pd.testing.assert_series_equal(spaced.table.set_index("site_id")["score"][scores.index], scores)
+    assert crowded["score"].max() <= spaced.ranked["score"].max()
+
+
+def test_judgements_that_contradict_are_told_by_check_and_by_run(season_file):
+    season_file.write_text(
+        season_file.read_text(encoding="utf-8").replace("weight = 1\n", "").replace("weight = 2\n", "")
+        + "\n[weights.release]\njudgements = [\n"
+        '{more = "host_area", than = "crew_distance", times = 9},\n'
+        '{more = "crew_distance", than = "climate_gap", times = 9},\n'
+        '{more = "climate_gap", than = "host_area", times = 9},\n'
+        '{more = "elevation_difference", than = "host_area", times = 1},\n'
+        '{more = "elevation_difference", than = "crew_distance", times = 1},\n'
+        '{more = "elevation_difference", than = "climate_gap", times = 1},\n]\n',
+        encoding="utf-8",
+    )
+    checked, result = geo_scout.check(season_file), geo_scout.run(season_file, write=False)
+    for findings in (checked.findings, result.findings):
+        [found] = [one for one in findings if one.layer == "weights"]
+        assert (found.code, found.grade) == ("judgements-inconsistent", "caution")
+        assert "not accepted" in found.what
+    text = geo_scout.explain_result(result, "TINY-2")
+    assert "Weights, by comparing two at a time (principal eigenvector), summing to 1" in text
+    assert "consistency ratio" in text

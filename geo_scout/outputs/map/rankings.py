@@ -2,6 +2,7 @@
 
 import pandas as pd
 
+from geo_scout.model.combination import HOW_SCORED, method_words
 from geo_scout.model.criteria import ReleaseCriteria, Role, SourceCriteria
 from geo_scout.model.ranking import Ranking
 from geo_scout.model.result import Audience, SeasonResult
@@ -55,6 +56,7 @@ def ranking_data(
         "to_be_seen": _to_be_seen(result, ranking),
         "is_valued": valued is not None,
         "scouting": _why_scout(result, valued, audience),
+        **_combination(ranking),
     }
 
 
@@ -70,6 +72,14 @@ def criterion_label(name: str, role: Role) -> str:
     meaning = fields[name].description if name in fields else None
     label = meaning or name.replace("_", " ")
     return label[:1].upper() + label[1:]
+
+
+def _combination(ranking: Ranking) -> dict[str, object]:
+    """Return how the score is made, where it is not the sum of the points."""
+    if ranking.method == "weighted_sum":
+        return {}
+    words = method_words(ranking.method, ranking.attitude)
+    return {"combination": f"By {words}: {HOW_SCORED[ranking.method]}. The points alone do not add up to it."}
 
 
 def _criterion(ranking: Ranking, name: str) -> dict[str, object]:

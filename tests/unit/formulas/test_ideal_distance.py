@@ -3,7 +3,12 @@
 import numpy as np
 import pytest
 
-from geo_scout.formulas.ideal_distance import ideal_closeness, ideal_closeness_interval
+from geo_scout.formulas.ideal_distance import (
+    ideal_closeness,
+    ideal_closeness_changed,
+    ideal_closeness_interval,
+    ideal_closeness_of_newcomers,
+)
 
 
 def test_by_hand():
@@ -53,3 +58,40 @@ def test_what_does_not_go_together_is_refused():
         ideal_closeness([[-1.0, 1.0]], [0.5, 0.5])
     with pytest.raises(ValueError, match="no low may be above its high"):
         ideal_closeness_interval([[0.5, 0.5]], [[0.4, 0.5]], [0.5, 0.5])
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_a_newcomer_has_the_closeness_it_would_have_in_the_list(seed):
+    generator = np.random.default_rng(seed)
+    rows, joining, weights = (
+        generator.random((7, 3)),
+        generator.random((4, 3)),
+        generator.dirichlet(np.ones(3)),
+    )
+    found = ideal_closeness_of_newcomers(rows, joining, weights)
+    expected = [ideal_closeness(np.vstack([rows, one]), weights)[-1] for one in joining]
+    np.testing.assert_allclose(found, expected, rtol=1e-12)
+
+
+def test_a_newcomer_to_nobody_is_as_good_as_as_bad():
+    assert ideal_closeness_of_newcomers(np.empty((0, 2)), [[0.2, 1.0]], [0.5, 0.5]).tolist() == [0.5]
+    assert len(ideal_closeness_of_newcomers([[0.2, 1.0]], np.empty((0, 2)), [0.5, 0.5])) == 0
+    assert np.isnan(ideal_closeness_of_newcomers([[0.2, 1.0]], [[np.nan, 1.0]], [0.5, 0.5])[0])
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_a_change_gives_the_closeness_of_the_changed_list(seed):
+    """Changed for the better or the worse, one site at a time."""
+    generator = np.random.default_rng(seed)
+    rows, weights = generator.random((6, 3)), generator.dirichlet(np.ones(3))
+    changed = np.where(generator.random(rows.shape) < 0.4, generator.random(rows.shape), rows)
+    found = ideal_closeness_changed(rows, changed, weights)
+    for site in range(len(rows)):
+        other = rows.copy()
+        other[site] = changed[site]
+        assert found[site] == pytest.approx(ideal_closeness(other, weights)[site], rel=1e-12)
+
+
+def test_tables_of_two_shapes_do_not_go_together():
+    with pytest.raises(ValueError, match="do not go with changed ones"):
+        ideal_closeness_changed([[0.1, 0.2]], [[0.1, 0.2], [0.3, 0.4]], [0.5, 0.5])

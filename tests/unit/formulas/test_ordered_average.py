@@ -3,7 +3,12 @@
 import numpy as np
 import pytest
 
-from geo_scout.formulas.ordered_average import order_weights, ordered_weighted_average, orness
+from geo_scout.formulas.ordered_average import (
+    alpha_of_attitude,
+    order_weights,
+    ordered_weighted_average,
+    orness,
+)
 
 
 def test_by_hand():
@@ -47,3 +52,15 @@ def test_what_does_not_go_together_is_refused():
         order_weights(0, 1.0)
     with pytest.raises(ValueError, match="fewer than two"):
         orness([1.0])
+
+
+@pytest.mark.parametrize("attitude", [0.1, 0.25, 0.5, 0.8])
+def test_the_attitude_is_the_orness_of_its_curve_as_criteria_become_many(attitude):
+    """With 4000 equal criteria the orness differs from the area below the curve by less than 1 / 1000."""
+    assert orness(order_weights(4000, alpha_of_attitude(attitude))) == pytest.approx(attitude, abs=1e-3)
+
+
+@pytest.mark.parametrize("attitude", [0.0, 1.0, -1.0, np.nan])
+def test_an_attitude_without_a_curve_is_refused(attitude):
+    with pytest.raises(ValueError, match="must lie between 0 and 1"):
+        alpha_of_attitude(attitude)

@@ -52,3 +52,24 @@ def test_ranked_lines_carry_the_rank_interval(sample):
     none = dataclasses.replace(sample.rankings[1], robustness=None)
     none = dataclasses.replace(none, table=none.table.drop(columns=["rank_low", "rank_high"]))
     assert "likely:" not in summarise(dataclasses.replace(sample, rankings=(none,)))
+
+
+def test_weights_that_were_compared_are_told_with_their_consistency(sample):
+    text = summarise(sample)
+    assert (
+        text.count(
+            "  weights: groups by comparing two at a time (principal eigenvector); inside each as stated"
+        )
+        == 2
+    )
+    assert text.count("  consistency ratio of the judgements: 0.004 (saaty_1980)") == 2
+    assert "combined by" not in text
+
+
+def test_another_method_is_named_and_what_all_methods_agree_on_is_counted(sample):
+    other = dataclasses.replace(sample.rankings[0], method="ordered_average", attitude=0.3)
+    text = summarise(dataclasses.replace(sample, rankings=(other, *sample.rankings[1:])))
+    assert "  combined by ordered average, attitude 0.3" in text
+    ranks = sample.ranking("ashthorn stem weevil", "release").comparison.ranks
+    stay = int((ranks["worst_rank"].head(10) <= 10).sum())
+    assert f"  by every method of combining {stay} of the first 10 stay there; see methods.csv" in text

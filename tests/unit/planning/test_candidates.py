@@ -12,7 +12,7 @@ from geo_scout.planning.candidates import find_candidates
 
 @pytest.fixture
 def find(books):
-    def run(role="source", codes=(), criteria=None, weights=None, **columns):
+    def run(role="source", codes=(), criteria=None, weights=None, free=None, **columns):
         rows = [books.site("B"), books.site("A")]
         evidence = books.evidence(rows)
         supply = pd.DataFrame(index=range(2), columns=list(SUPPLY_COLUMNS))
@@ -20,14 +20,8 @@ def find(books):
         table = pd.DataFrame(
             {"site_id": ["A", "B"], "score": [0.5, 0.7], "status": ["ranked", "left out"], **columns}
         )
-        ranking = Ranking(
-            books.AGENT,
-            role,
-            CriteriaTables().of(role) if criteria is None else criteria,
-            weights or {},
-            {},
-            table,
-        )
+        chosen = CriteriaTables().of(role) if criteria is None else criteria
+        ranking = Ranking(books.AGENT, role, chosen, weights or {}, {}, table, score_if_free=free)
         given = [
             Exclusion(agent, of, site_id, code, "", None, None, "", "") for agent, of, site_id, code in codes
         ]
@@ -91,3 +85,15 @@ def test_a_score_that_counts_the_chance_of_waste_gets_its_full_points_back(find)
             wasted_chance_points=[0.08, 0.2],
         )
         assert found["score_if_free"].iloc[0] == pytest.approx(expected)
+
+
+def test_a_score_that_is_no_sum_of_points_brings_what_it_would_be(find):
+    criteria: dict[str, Criterion] = {"wasted_chance": WastedChance()}
+    found = find(
+        role="release",
+        criteria=criteria,
+        weights={"wasted_chance": 0.2},
+        wasted_chance_points=[0.08, 0.2],
+        free=pd.Series({"B": 0.9, "A": 0.55}),
+    )
+    assert found["score_if_free"].to_dict() == {"A": 0.55, "B": 0.9}

@@ -131,6 +131,7 @@ def test_a_ranking_shows_curve_value_weight_and_points_to_the_rank(books):
     phrases = {"host_area": "2.50 ha infested", "host_cover": "80 % canopy cover"}
     assert explain_ranking(rank(books, books.site()), "A-1", phrases) == (
         "A-1 as a release site for stem weevil\n"
+        "Weights, as stated with each criterion, summing to 1\n"
         "Criteria (value on its curve x weight = points):\n"
         "  host_area: 2.50 ha infested\n"
         "    rising from 0 to 10, at 2.5: 0.250000 x 0.750000 = 0.187500\n"

@@ -88,3 +88,17 @@ def test_a_criterion_of_weight_nothing_is_measured_and_adds_nothing():
 def test_no_sites_no_scores():
     scored = score_sites(CRITERIA, {"host_area": exact(), "host_cover": exact()})
     assert len(scored.score) == 0
+
+
+def test_an_s_and_steps_give_their_values_and_their_ranges():
+    """A quarter of the way up an S: 2 x 0.25^2. Down it from 0 to 4: 1 - 0.125. Steps hold their left limit."""
+    up, down = curve("s_shaped", 0, 4), curve("s_shaped", 0, 4, direction="falling")
+    assert curve_value(up, np.array([1.0, 2.0, np.nan])).tolist()[:2] == [0.125, 0.5]
+    assert curve_value(down, np.array([1.0])).tolist() == [0.875]
+    assert (curve_limits(up), curve_limits(down)) == ((0.0, 4.0), (4.0, 0.0))
+    stairs = Curve.model_validate({"shape": "steps", "limits": [1.0, 2.0], "levels": [0.2, 0.0, 1.0]})
+    assert curve_value(stairs, np.array([0.9, 1.0, 2.0])).tolist() == [0.2, 0.0, 1.0]
+    low, high = value_interval(stairs, ranged([np.nan, np.nan], [0.5, 1.0], [1.5, 2.0]))
+    assert (low.tolist(), high.tolist()) == ([0.0, 0.0], [0.2, 1.0])
+    low, high = value_interval(down, ranged([np.nan], [1.0], [2.0]))
+    assert (low[0], high[0]) == (0.5, 0.875)

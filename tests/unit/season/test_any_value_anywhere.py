@@ -49,10 +49,19 @@ land_classes = {crop = "forbid"}
 treatment_kinds = ["mowing"]
 treated_within_days = 30
 [criteria.release.host_area]
-weight = 1
-curve = {shape = "plateau", from = 0, full_from = 1, full_to = 2, to = 3}
+curve = {shape = "steps", limits = [5, 20], levels = [1, 0.5, 0]}
+[criteria.release.host_cover]
+curve = {shape = "s_shaped", from = 0, to = 3, direction = "falling"}
+[weights.release]
+order = ["host", ["cover"]]
+[weights.release.groups.host]
+criteria = ["host_area"]
+judgements = []
+[weights.release.groups.cover]
+criteria = ["host_cover"]
 [ranking]
-method = "weighted_sum"
+method = "ordered_average"
+attitude = 0.3
 [climate]
 variables = ["bio05", "bio12"]
 reference = "infestations"

@@ -43,6 +43,7 @@
       whyOut: sentences(site.reasons),
       role: ranking.role,
       agent: ranking.agent,
+      combination: ranking.combination || '',
       parts: ranking.criteria.map((criterion, column) => ({
         ...criterion,
         measure: measures[column][index],

@@ -48,6 +48,11 @@
     return text ? [heading(title), element('p', { class: 'reason' }, text)] : [];
   }
 
+  // Only a weighted sum is the sum of its points.
+  function combination(site) {
+    return site.combination ? [element('p', { class: 'reason' }, site.combination)] : [];
+  }
+
   function patchFacts(site) {
     return facts([
       [words.infested, words.infestedOf(numbers.quantity(site.infested_ha, 'ha'), numbers.quantity(site.gross_ha, 'ha'))],
@@ -87,7 +92,7 @@
     ...supplyFacts.supply(site),
     ...presenceFacts.scouting(site),
     ...siteFacts.seasonWindow(site),
-    ...(site.group === 'ranked' ? [heading(words.parts), scoreParts.table(site)] : []),
+    ...(site.group === 'ranked' ? [heading(words.parts), ...combination(site), scoreParts.table(site)] : []),
     ...siteFacts.climate(site),
     ...siteFacts.ground(site),
     heading(words.patch), patchFacts(site),

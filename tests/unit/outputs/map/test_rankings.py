@@ -93,3 +93,11 @@ def test_where_no_visit_can_change_anything_none_is_worth_scouting(season: Seaso
 
 def test_a_criterion_of_another_version_still_has_a_label() -> None:
     assert criterion_label("hours_on_foot", "release") == "Hours on foot"
+
+
+def test_a_score_that_is_no_sum_of_points_says_how_it_is_made(season: SeasonResult) -> None:
+    assert "combination" not in _data(season, 0)[0]
+    changed = replace(season.rankings[0], method="weighted_product")
+    data, _ = _data(replace(season, rankings=(changed, *season.rankings[1:])), 0)
+    assert data["combination"].startswith("By weighted product: the product of value ^ weight")
+    assert data["combination"].endswith("The points alone do not add up to it.")

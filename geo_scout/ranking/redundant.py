@@ -1,0 +1,44 @@
+"""Criteria that may count one thing twice, as findings on the ranked sites."""
+
+import numpy as np
+
+from geo_scout.formulas.redundancy import RedundantPair, redundant_criteria
+from geo_scout.model.criteria import ROLE_NOUNS
+from geo_scout.model.finding import Finding
+from geo_scout.model.ranking import Ranking
+
+_LAYER = "criteria"
+
+
+def find_redundant(ranking: Ranking, redundant_above: float) -> tuple[Finding, ...]:
+    """Return one finding for each pair of criteria that order the ranked sites alike.
+
+    Parameters
+    ----------
+    ranking
+        The ranking; criteria of weight 0 and values that were not measured do not count.
+    redundant_above
+        From which rank correlation of the values on a pair is named [-1 to 1].
+
+    Notes
+    -----
+    A pair known together at fewer than ten ranked sites is not judged.
+    """
+    names = [name for name in ranking.criteria if ranking.weights[name] > 0]
+    values = ranking.ranked[[f"{name}_value" for name in names]].to_numpy(dtype=np.float64)
+    return tuple(_finding(ranking, names, pair) for pair in redundant_criteria(values, redundant_above))
+
+
+def _finding(ranking: Ranking, names: list[str], pair: RedundantPair) -> Finding:
+    first, second = names[pair.first], names[pair.second]
+    both = ranking.weights[first] + ranking.weights[second]
+    what = (
+        f"{first} and {second} order the ranked {ROLE_NOUNS[ranking.role]} for {ranking.agent} alike "
+        f"(rank correlation {pair.correlation:.2f} over {pair.site_count} sites); together they weigh "
+        f"{both:.2f} and may count one thing twice."
+    )
+    fix = (
+        "keep one of them, or put them into one group ([weights.ROLE.groups.NAME]); where both are meant, "
+        "raise redundant_above."
+    )
+    return Finding("criteria-redundant", "caution", _LAYER, "", what, fix)
