@@ -12,7 +12,6 @@ import pandas as pd
 from geo_scout.criteria import measure_all, measure_column
 from geo_scout.errors import InputMistakes
 from geo_scout.evidence import gather_evidence, judge_releases, place_records
-from geo_scout.formulas.combining import normalise_weights
 from geo_scout.layers import known_on, read_layers, tell_hindsight
 from geo_scout.learning import assess_agent, case_table
 from geo_scout.model.agent import AgentProfile
@@ -27,7 +26,7 @@ from geo_scout.model.sites import Sites
 from geo_scout.model.zones import ZoneTable
 from geo_scout.outputs import RunLog, write_backtest
 from geo_scout.pipeline.season_run import terrain_asked, usable
-from geo_scout.ranking import score_sites
+from geo_scout.ranking import score_sites, weigh
 from geo_scout.season import read_season
 from geo_scout.sites import find_patches
 from geo_scout.zones import collect_quantities, place_zones, put_together, read_zones, with_station_climate
@@ -222,7 +221,14 @@ def _score_day(day: _Day, zones: ZoneTable) -> Then:
         day.agent, day.season, day.sites, day.evidence, zones, day.layers.yearly_climate
     )
     measures = measure_all(criteria, columns)
-    scored = score_sites(criteria, measures)
+    combination = day.season.settings.ranking
+    scored = score_sites(
+        criteria,
+        measures,
+        weigh(criteria, day.season.settings.weights.of("release")),
+        combination.method_of("release"),
+        combination.attitude_of("release"),
+    )
     table = pd.DataFrame(
         {
             "site_id": day.sites.site_ids,
@@ -247,8 +253,7 @@ def _compare(
     season: Season, layers: LayerSet, outcomes: Mapping[str, pd.DataFrame], then: Mapping[str, Then]
 ) -> Backtest:
     criteria = season.settings.criteria.of("release")
-    weights = normalise_weights([one.weight for one in criteria.values()])
-    now = dict(zip(criteria, weights.tolist(), strict=True))
+    now = weigh(criteria, season.settings.weights.of("release")).weights
     columns = [column for name in criteria for column in (measure_column(name), f"{name}_value")]
     tables = [case_table(a.name, outcomes[a.name], then[a.name], columns) for a in season.agents]
     return Backtest(

@@ -1,92 +1,18 @@
 """The smallest change of a weight, or of a measure, that moves a site across the cut, in a sentence."""
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
-from functools import cached_property
-
 import numpy as np
 from numpy.typing import NDArray
 
 from geo_scout.formulas.combining import score_integer, weighted_sum
 from geo_scout.formulas.weight_change import changed_weights, weight_across_cut
-from geo_scout.model.criteria import Criterion
-from geo_scout.model.criterion_value import CriterionValue
 from geo_scout.ranking.measure_change import MeasureChange, least_measure_change
-from geo_scout.ranking.score import ScoredSites
+from geo_scout.ranking.ranked_values import MOST_TRIED, STEPS, RankedValues
 
 FloatArray = NDArray[np.float64]
+_HALVINGS = 50
 _MOST_DECIMALS = 7
 # More than the rounding of a score, far less than a millionth.
 _HAIR = 1e-12
-
-
-@dataclass(frozen=True)
-class RankedValues:
-    """The ranked sites of one ranking, best first, as the weighted sum sees them.
-
-    Parameters
-    ----------
-    ids
-        (n,) site ids.
-    names
-        (k,) criteria.
-    weights
-        (k,) weights that sum to one [share].
-    values
-        (n, k) values that count: at the lower end where nothing was measured [0-1].
-    criteria, measures
-        Curves, and measures in the order of the patches.
-    rows
-        (n,) row of each site among the patches.
-    gross_ha
-        (n,) ground of each site, which an infested area cannot exceed [ha].
-    top_n
-        Where the cut is.
-    """
-
-    ids: Sequence[str]
-    names: Sequence[str]
-    weights: FloatArray
-    values: FloatArray
-    criteria: Mapping[str, Criterion]
-    measures: Mapping[str, CriterionValue]
-    rows: NDArray[np.intp]
-    gross_ha: FloatArray
-    top_n: int
-
-    @cached_property
-    def id_order(self) -> NDArray[np.intp]:
-        """The place of each site_id in the order of the ids."""
-        return np.argsort(np.argsort(np.array(self.ids, dtype=object), kind="stable"), kind="stable")
-
-
-def ranked_values(
-    ids: Sequence[str],
-    rows: NDArray[np.intp],
-    criteria: Mapping[str, Criterion],
-    measures: Mapping[str, CriterionValue],
-    scored: ScoredSites,
-    gross_ha: FloatArray,
-    top_n: int,
-) -> RankedValues:
-    """Return the ranked sites, best first, from what all patches are scored with.
-
-    Parameters
-    ----------
-    ids, rows
-        (n,) the ranked sites, best first, and their rows among the patches.
-    criteria, measures, scored
-        Of all patches.
-    gross_ha
-        Of all patches [ha].
-    top_n
-        Where the cut is.
-    """
-    values = np.column_stack([scored.values[name][rows] for name in criteria])
-    weights = np.array([scored.weights[name] for name in criteria])
-    return RankedValues(
-        ids, tuple(criteria), weights, values, criteria, measures, rows, gross_ha[rows], top_n
-    )
 
 
 def change_sentence(sites: RankedValues, place: int) -> str:
@@ -101,9 +27,10 @@ def change_sentence(sites: RankedValues, place: int) -> str:
 
     Notes
     -----
-    For the weighted sum. One thing changes and everything else stays: who is left out, the measures of the
-    other sites, and the proportions of the other weights. Both answers are scored and ranked again, as
-    printed. Of several measures the one is told that moves least, as a share of its curve's width.
+    One thing changes and everything else stays: who is left out, the measures of the other sites, and the
+    proportions of the other weights. Both answers are scored and ranked again, as printed. Of several
+    measures the one is told that moves least, as a share of its curve's width. By methods other than the
+    weighted sum weights are tried in steps of a hundredth, and not at all among more than 5,000 ranked sites.
     """
     first, count = sites.top_n, len(sites.ids)
     if count <= first:
@@ -119,6 +46,8 @@ def change_sentence(sites: RankedValues, place: int) -> str:
 
 
 def _weight_words(sites: RankedValues, place: int) -> str:
+    if sites.method != "weighted_sum":
+        return _weight_by_steps(sites, place)
     found = weight_across_cut(sites.values, sites.weights, sites.id_order, place, sites.top_n)
     if found is None:
         return ""
@@ -129,18 +58,32 @@ def _weight_words(sites: RankedValues, place: int) -> str:
         then = round(then * step, decimals)
         is_near = abs(then - found.checked_at) <= 0.1 * abs(found.checked_at - now)
         if 0 <= then <= 1 and is_near and _is_moved(sites, place, found.criterion, then):
-            name = sites.names[found.criterion].replace("_", " ")
-            verb = "rose" if then > now else "fell"
-            return f"the weight of {name} {verb} from {now:.{decimals}f} to {then:.{decimals}f}"
+            return _weight_told(sites, found.criterion, then, decimals)
     return ""
+
+
+def _weight_told(sites: RankedValues, criterion: int, then: float, decimals: int) -> str:
+    name, now = sites.names[criterion].replace("_", " "), float(sites.weights[criterion])
+    verb = "rose" if then > now else "fell"
+    return f"the weight of {name} {verb} from {now:.{decimals}f} to {then:.{decimals}f}"
 
 
 def _is_moved(sites: RankedValues, place: int, criterion: int, weight: float) -> bool:
     """Return whether a weight, the others scaled, moves a site across the cut."""
-    millionths = score_integer(weighted_sum(sites.values, changed_weights(sites.weights, criterion, weight)))
-    order, own = sites.id_order, millionths[place]
-    ahead = (millionths > own) | ((millionths == own) & (order < order[place]))
-    return (int(ahead.sum()) < sites.top_n) != (place < sites.top_n)
+    weights = changed_weights(sites.weights, criterion, weight)
+    return sites.is_first(sites.millionths(sites.values, weights), place) != (place < sites.top_n)
+
+
+def _weight_by_steps(sites: RankedValues, place: int) -> str:
+    """Return the nearest weight in hundredths that moves a site across the cut, and does so as printed."""
+    if len(sites.ids) > MOST_TRIED:
+        return ""
+    moved = sites.tried_weights[:, :, place] != (place < sites.top_n)
+    apart = np.where(moved, np.abs(STEPS - sites.weights[:, np.newaxis]), np.inf)
+    criterion, step = np.unravel_index(int(apart.argmin()), apart.shape)
+    if not np.isfinite(apart[criterion, step]):
+        return ""
+    return _weight_told(sites, int(criterion), float(STEPS[step]), 2)
 
 
 def _measure_words(sites: RankedValues, place: int) -> str:
@@ -177,7 +120,11 @@ class _Goal:
     def __init__(self, sites: RankedValues, place: int, column: int) -> None:
         self.sites, self.place, self.column = sites, place, column
         self.is_higher = place >= sites.top_n
-        rival = sites.top_n - 1 if self.is_higher else sites.top_n
+        self.rival = rival = sites.top_n - 1 if self.is_higher else sites.top_n
+        if sites.method != "weighted_sum":
+            is_too_many = sites.method == "ideal_distance" and len(sites.ids) > MOST_TRIED
+            self.value = np.nan if is_too_many else self._halved()
+            return
         order = sites.id_order
         both = weighted_sum(sites.values[[place, rival]], sites.weights)
         other = int(score_integer(both)[1])
@@ -190,7 +137,36 @@ class _Goal:
 
     def is_reached(self, value: float) -> bool:
         """Return whether this value does it, by the scores of the ranking."""
+        if self.sites.method != "weighted_sum":
+            return self._is_moved(value)
         table = self.sites.values[[self.place]].copy()
         table[0, self.column] = value
         own = int(score_integer(weighted_sum(table, self.sites.weights))[0])
         return own >= self.millionths if self.is_higher else own <= self.millionths
+
+    def _is_moved(self, value: float) -> bool:
+        """Return whether this value moves the site across the cut, all that it changes scored again."""
+        sites, place = self.sites, self.place
+        # Only the ideal makes the scores of others hang on it.
+        rows = (
+            np.arange(len(sites.ids)) if sites.method == "ideal_distance" else np.array([place, self.rival])
+        )
+        table = sites.values[rows].copy()
+        own = int(np.flatnonzero(rows == place)[0])
+        table[own, self.column] = value
+        scores = sites.millionths(table, sites.weights)
+        if sites.method == "ideal_distance":
+            return sites.is_first(scores, place) == self.is_higher
+        order = sites.id_order[rows]
+        is_before = scores[0] > scores[1] or (scores[0] == scores[1] and order[0] < order[1])
+        return bool(is_before) == self.is_higher
+
+    def _halved(self) -> float:
+        """Return the value at which it happens, from the side on which it does; nan where 0 and 1 do not."""
+        no, yes = float(self.sites.values[self.place, self.column]), float(self.is_higher)
+        if not self._is_moved(yes):
+            return np.nan
+        for _ in range(_HALVINGS):
+            middle = (no + yes) / 2
+            no, yes = (no, middle) if self._is_moved(middle) else (middle, yes)
+        return yes

@@ -12,6 +12,7 @@ from geo_scout.formulas.ideal_distance import (
     ideal_closeness_of_newcomers,
 )
 from geo_scout.formulas.ordered_average import alpha_of_attitude, ordered_weighted_average
+from geo_scout.formulas.rank_draws import Combine
 from geo_scout.formulas.weighted_product import weighted_product
 from geo_scout.model.combination import Method
 
@@ -150,3 +151,39 @@ def changed_score(
     score[may_rank] = ideal_closeness_changed(values[may_rank], changed[may_rank], weights)
     score[~may_rank] = ideal_closeness_of_newcomers(values[may_rank], changed[~may_rank], weights)
     return score
+
+
+def combine_draws(method: Method, attitude: float | None, beside: FloatArray) -> Combine | None:
+    """Return how the sites of many draws are scored, as `rank_draws` takes it.
+
+    Parameters
+    ----------
+    method, attitude
+        How values are combined.
+    beside
+        Values of sites that are in no draw but among those the ideal is taken from, (m, k) [0-1].
+
+    Returns
+    -------
+    callable or None
+        Of tables (1 or d, n, k), weights (d, k) and who may be used (d, n) or None; gives scores (d, n), 0
+        for those that may not be used where the ideal is taken without them. None for the weighted sum, which
+        is ranked quicker without it.
+    """
+    if method == "weighted_sum":
+        return None
+    plain, is_relative = combiner(method, attitude), method == "ideal_distance"
+
+    def scores(tables: FloatArray, weights: FloatArray, usable: NDArray[np.bool_] | None) -> FloatArray:
+        found = np.zeros((len(weights), tables.shape[1]))
+        for draw, weight in enumerate(weights):
+            values = tables[draw if len(tables) > 1 else 0]
+            if is_relative:
+                among = np.ones(len(values), dtype=bool) if usable is None else usable[draw]
+                listed = np.concatenate([values[among], beside])
+                found[draw, among] = plain(listed, weight)[: int(among.sum())]
+            else:
+                found[draw] = plain(values, weight)
+        return found
+
+    return scores

@@ -8,7 +8,8 @@ import pandas as pd
 from geo_scout.model.ranking import Ranking
 from geo_scout.model.robustness import Robustness
 from geo_scout.model.rows import each_row
-from geo_scout.ranking.changes import RankedValues, change_sentence, ranked_values
+from geo_scout.ranking.changes import change_sentence
+from geo_scout.ranking.ranked_values import RankedValues, ranked_values
 from geo_scout.ranking.score import score_sites
 from geo_scout.ranking.words import why_here
 
@@ -67,7 +68,14 @@ def _ranked(ranking: Ranking, top_n: int) -> RankedValues:
         rows,
         ranking.criteria,
         ranking.measures,
-        score_sites(ranking.criteria, ranking.measures),
+        score_sites(
+            ranking.criteria,
+            ranking.measures,
+            ranking.weighing,
+            ranking.method,
+            ranking.attitude,
+            order["exclusion_codes"].isin(["", "too-close"]).to_numpy(),
+        ),
         order["gross_ha"].to_numpy(dtype=np.float64),
         top_n,
     )

@@ -20,6 +20,7 @@ from geo_scout.model.criterion_value import CriterionValue
 from geo_scout.model.doubts import SiteDoubts
 from geo_scout.model.robustness import Robustness
 from geo_scout.model.season import RankingTable
+from geo_scout.ranking.combine import combine_draws
 from geo_scout.ranking.drawn_sites import DrawnSites
 from geo_scout.ranking.drawn_weights import draw_weights
 from geo_scout.ranking.drawn_words import taken_as_exact, what_was_drawn
@@ -59,10 +60,13 @@ def assess_robustness(
     ranking
         How many draws, of what, and how long the list is that matters.
     combine
-        How values become scores where it is not by the weighted sum, as in `rank_draws`.
+        How values become scores, as in `rank_draws`; by the ranking's own method without it.
 
     Notes
     -----
+    By distance to the ideal each draw has its own ideal, of the sites it leaves in and of those that spacing
+    leaves out, as their data stand.
+
     Among more than 4,096 sites only the first 1,000 ranked ones and those ever among the first 1,000 have
     rank intervals, and none has a confidence: what is counted stays exact, the rest is left empty. A
     confidence is worked out for sites ranked up to twice ``top_n``, from fewer draws where sites are many.
@@ -72,6 +76,11 @@ def assess_robustness(
     if not len(rows):
         return empty.robustness(0, ranking.top_n, tuple(criteria), 0.0, (), ())
     draws = _draws(ranking, len(rows))
+    combine = (
+        combine_draws(scored.method, scored.attitude, _crowded(doubts, scored))
+        if combine is None
+        else combine
+    )
     weights = draw_weights(scored.weights, ranking, draws)
     sites = DrawnSites(doubts, criteria, measures, scored, rows, ranking.seed, draws)
     names = [doubts.site_ids[row] for row in rows]
@@ -113,6 +122,13 @@ def assess_robustness(
     drawn = what_was_drawn(doubts, criteria, measures, scored.weights, ranking, rows)
     exact = taken_as_exact(doubts, criteria, rows)
     return empty.robustness(draws, ranking.top_n, tuple(criteria), error, drawn, exact)
+
+
+def _crowded(doubts: SiteDoubts, scored: ScoredSites) -> FloatArray:
+    """Return the values of the sites that spacing alone leaves out, (m, k)."""
+    values = np.column_stack(list(scored.values.values()))
+    may_rank = np.ones(len(values), dtype=bool) if scored.may_rank is None else scored.may_rank
+    return values[may_rank & doubts.is_out]
 
 
 def _draws(ranking: RankingTable, sites: int) -> int:

@@ -11,7 +11,8 @@ from geo_scout.model.criteria import Criterion, Role
 from geo_scout.model.criterion_value import CriterionValue
 from geo_scout.model.robustness import Robustness
 from geo_scout.model.rows import each_row
-from geo_scout.ranking.changes import change_sentence, ranked_values
+from geo_scout.ranking.changes import change_sentence
+from geo_scout.ranking.ranked_values import ranked_values
 from geo_scout.ranking.score import ScoredSites
 from geo_scout.ranking.words import why_here
 

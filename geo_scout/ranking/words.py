@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from geo_scout.formulas.dominance import dominators
 from geo_scout.model.criteria import ReleaseCriteria, Role, SourceCriteria
-from geo_scout.ranking.changes import RankedValues
+from geo_scout.ranking.ranked_values import RankedValues
 from geo_scout.ranking.score import value_interval
 
 FloatArray = NDArray[np.float64]
@@ -85,10 +85,11 @@ def _points(sites: RankedValues, place: int, role: Role) -> Iterator[str]:
     if most:
         told = [
             f"{criterion_in_words(sites.names[column], role)} ({_measure(sites, place, column)}, "
-            f"{got[column]:.3f} points)"
+            f"{_share_of_score(sites, place, column, got[column])})"
             for column in most
         ]
-        yield f"Most of its points come from {_joined(told)}."
+        is_sum = sites.method == "weighted_sum"
+        yield f"{'Most of its points come from' if is_sum else 'What speaks for it most:'} {_joined(told)}."
     worst = [column for column in np.argsort(-lost, kind="stable")[:AGAINST_IT] if lost[column] >= LEAST_LOST]
     if worst:
         told = [
@@ -99,6 +100,13 @@ def _points(sites: RankedValues, place: int, role: Role) -> Iterator[str]:
         yield f"What holds it back most: {_joined(told)}."
     else:
         yield "Nothing holds it back."
+
+
+def _share_of_score(sites: RankedValues, place: int, column: int, points: float) -> str:
+    """Return what a criterion gives: points where the score is their sum, else its value and its weight."""
+    if sites.method == "weighted_sum":
+        return f"{points:.3f} points"
+    return f"{_worth(sites, place, column)}, weight {sites.weights[column]:.3f}"
 
 
 def _worth(sites: RankedValues, place: int, column: int) -> str:

@@ -261,8 +261,8 @@ def test_explain_tells_the_whole_chain_once(result):
         r"  elevation \d+\.\d m\n  variables: bio01 \d+\.\d{4} degC", parts[5].split("\n", 1)[1]
     )
     assert "Rank 1 of 1 ranked, 5 left out" in parts[7]
-    assert "Not ranked. Left out: tiny weevil was found in this patch" in parts[8]
-    assert parts[10].splitlines()[1:] == [
+    assert "Not ranked. Left out: tiny weevil was found in this patch" in parts[9]
+    assert parts[11].splitlines()[1:] == [
         "  no date",
         "  the profile has no window",
         "Receptive window for tiny weevil (unknown):",
@@ -318,8 +318,8 @@ def test_two_agents_of_one_host_are_explained_one_after_the_other(result):
         },
     )
     heads = [part.splitlines()[0] for part in geo_scout.explain_result(double, "TINY-5").split("\n\n")]
-    assert len(heads) == 21
-    assert heads[11:] == [
+    assert len(heads) == 23
+    assert heads[12:] == [
         "What the records say of second weevil:",
         "Is second weevil there? Chance after each step, best (lowest to highest):",
         "What it could yield of second weevil:",

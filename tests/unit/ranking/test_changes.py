@@ -5,16 +5,18 @@ import re
 import numpy as np
 import pytest
 
-from geo_scout.formulas.combining import rank_by_score, weighted_sum
+from geo_scout.formulas.combining import rank_by_score
 from geo_scout.formulas.weight_change import changed_weights
 from geo_scout.ranking import best_first, score_sites
-from geo_scout.ranking.changes import change_sentence, ranked_values
+from geo_scout.ranking.changes import change_sentence
+from geo_scout.ranking.combine import combiner
+from geo_scout.ranking.ranked_values import ranked_values
 from geo_scout.ranking.score import curve_value
 from tests import robust_sites as by_hand
 
 
-def ranked(chosen, measures, top_n, gross=100.0):
-    scored = score_sites(chosen, measures)
+def ranked(chosen, measures, top_n, gross=100.0, method="weighted_sum", attitude=None):
+    scored = score_sites(chosen, measures, method=method, attitude=attitude)
     ids = by_hand.ids_of(len(scored.score))
     order = best_first(scored.score, ids)
     rows = np.array([ids.index(one) for one in order])
@@ -93,14 +95,25 @@ SHAPES = {
 }
 
 
+METHODS = [
+    ("weighted_sum", None, False),
+    ("weighted_sum", None, True),
+    ("weighted_product", None, False),
+    ("ordered_average", 0.3, False),
+    ("ordered_average", 0.8, True),
+    ("ideal_distance", None, True),
+]
+
+
 @pytest.mark.parametrize("seed", range(4))
-@pytest.mark.parametrize("shaped", [False, True])
-def test_every_sentence_comes_true_when_ranked_again(seed, shaped):
+@pytest.mark.parametrize(("method", "attitude", "shaped"), METHODS)
+def test_every_sentence_comes_true_when_ranked_again(seed, method, attitude, shaped):
     chosen, measures = season(seed)
+    combine = combiner(method, attitude)
     if shaped:
         for name, curve in SHAPES.items():
             chosen[name] = type(chosen[name]).model_validate({"weight": 2.0, "curve": curve})
-    sites = ranked(chosen, measures, 4)
+    sites = ranked(chosen, measures, 4, method=method, attitude=attitude)
     told = 0
     for place, site_id in enumerate(sites.ids):
         sentence = change_sentence(sites, place)
@@ -111,7 +124,7 @@ def test_every_sentence_comes_true_when_ranked_again(seed, shaped):
             column = sites.names.index(weight[1].replace(" ", "_"))
             assert float(weight[2]) == pytest.approx(sites.weights[column], abs=0.006)
             again = changed_weights(sites.weights, column, float(weight[3]))
-            rank = rank_by_score(weighted_sum(sites.values, again), sites.ids)[place]
+            rank = rank_by_score(combine(sites.values, again), sites.ids)[place]
             assert (rank <= 4) != is_inside, (site_id, sentence)
             told += 1
         measure = re.search(r"if ([a-z ]+) were ([\d.]+\d)(?: \w+| %)? instead of ([\d.]+\d)", sentence)
@@ -121,7 +134,7 @@ def test_every_sentence_comes_true_when_ranked_again(seed, shaped):
             assert float(measure[3]) == pytest.approx(sites.measures[name].value[sites.rows[place]], abs=0.06)
             values = sites.values.copy()
             values[place, column] = curve_value(chosen[name].curve, np.array([float(measure[2])]))[0]
-            rank = rank_by_score(weighted_sum(values, sites.weights), sites.ids)[place]
+            rank = rank_by_score(combine(values, sites.weights), sites.ids)[place]
             assert (rank <= 4) != is_inside, (site_id, sentence)
             told += 1
     assert told >= 9
