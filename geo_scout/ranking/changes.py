@@ -9,7 +9,7 @@ from geo_scout.ranking.measure_change import MeasureChange, least_measure_change
 from geo_scout.ranking.ranked_values import MOST_TRIED, STEPS, RankedValues
 
 FloatArray = NDArray[np.float64]
-_HALVINGS = 50
+_HALVINGS = 24
 _MOST_DECIMALS = 7
 # More than the rounding of a score, far less than a millionth.
 _HAIR = 1e-12

@@ -6,6 +6,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from geo_scout.formulas.combining import weighted_sum
+from geo_scout.formulas.drawn_scores import (
+    extreme_values,
+    ideal_closenesses,
+    ordered_averages,
+    weighted_products,
+)
 from geo_scout.formulas.ideal_distance import (
     ideal_closeness,
     ideal_closeness_changed,
@@ -166,24 +172,16 @@ def combine_draws(method: Method, attitude: float | None, beside: FloatArray) ->
     Returns
     -------
     callable or None
-        Of tables (1 or d, n, k), weights (d, k) and who may be used (d, n) or None; gives scores (d, n), 0
-        for those that may not be used where the ideal is taken without them. None for the weighted sum, which
-        is ranked quicker without it.
+        Of tables (1 or d, n, k), weights (d, k) and who may be used (d, n) or None; gives scores (d, n), of
+        no meaning for those that may not be used. None for the weighted sum, which is ranked quicker without.
     """
-    if method == "weighted_sum":
-        return None
-    plain, is_relative = combiner(method, attitude), method == "ideal_distance"
-
-    def scores(tables: FloatArray, weights: FloatArray, usable: NDArray[np.bool_] | None) -> FloatArray:
-        found = np.zeros((len(weights), tables.shape[1]))
-        for draw, weight in enumerate(weights):
-            values = tables[draw if len(tables) > 1 else 0]
-            if is_relative:
-                among = np.ones(len(values), dtype=bool) if usable is None else usable[draw]
-                listed = np.concatenate([values[among], beside])
-                found[draw, among] = plain(listed, weight)[: int(among.sum())]
-            else:
-                found[draw] = plain(values, weight)
-        return found
-
-    return scores
+    if method == "weighted_product":
+        return lambda tables, weights, _: weighted_products(tables, weights)
+    if method == "ideal_distance":
+        return lambda tables, weights, usable: ideal_closenesses(tables, weights, usable, beside)
+    if method == "ordered_average" and attitude is not None:
+        if 0 < attitude < 1:
+            alpha = alpha_of_attitude(attitude)
+            return lambda tables, weights, _: ordered_averages(tables, weights, alpha)
+        return lambda tables, weights, _: extreme_values(tables, weights, is_best=attitude >= 1)
+    return None
