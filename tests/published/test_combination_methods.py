@@ -2,8 +2,12 @@
 
 import numpy as np
 import pytest
+import skcriteria
 from pymcdm.methods import TOPSIS, WPM
 from pymcdm.normalizations import vector_normalization
+from skcriteria.agg.simple import WeightedProductModel, WeightedSumModel
+from skcriteria.agg.topsis import TOPSIS as OTHER_TOPSIS
+from skcriteria.preprocessing.scalers import VectorScaler
 
 from geo_scout.formulas.combining import weighted_sum
 from geo_scout.formulas.ideal_distance import ideal_closeness, ideal_closeness_interval
@@ -58,11 +62,6 @@ def test_weighted_product_of_pymcdm(seed):
 
 @pytest.mark.parametrize("seed", range(3))
 def test_scikit_criteria(seed):
-    skcriteria = pytest.importorskip("skcriteria", reason="scikit-criteria is not installed")
-    from skcriteria.agg.simple import WeightedProductModel, WeightedSumModel
-    from skcriteria.agg.topsis import TOPSIS as OTHER_TOPSIS
-    from skcriteria.preprocessing.scalers import VectorScaler
-
     values, weights = random_table(seed)
     table = skcriteria.mkdm(values, [max] * len(weights), weights=weights)
     closeness = OTHER_TOPSIS().evaluate(VectorScaler(target="matrix").transform(table))
