@@ -142,8 +142,11 @@ def _list(
         worth_unit=outlook.unit,
         visit_hours=visits.hours,
         worth_per_hour=worth / visits.hours,
-        why=explain_visits(candidates, why),
-        what_to_check=list_checks(candidates, role, sites, season, _are_counted(outlook, visits)),
+        # Text in an empty list, too.
+        why=np.array(explain_visits(candidates, why), dtype=object),
+        what_to_check=np.array(
+            list_checks(candidates, role, sites, season, _are_counted(outlook, visits)), dtype=object
+        ),
     )
     table = pd.concat([table, _sign_columns(visits), _yield_columns(outlook)], axis=1)
     order = table.sort_values(["visit_order", "site_id"], na_position="last", kind="stable")

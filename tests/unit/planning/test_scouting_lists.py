@@ -5,6 +5,7 @@ import pandas as pd
 import pytest
 
 from geo_scout.model.scouting import SCOUTING_COLUMNS
+from geo_scout.outputs.scouting import scouting_lines
 
 KNOWN = {"crew_day_releases": 1.5, "source_releases": 4.0, "enough_share": 1.0}
 
@@ -213,6 +214,8 @@ def test_where_nobody_may_go_anywhere_the_list_is_empty(scout, site, role, signs
         visits = scout(site("A", presence_share=0.3), role=role, codes=closed, **given, **KNOWN, **places)
         assert visits.table.empty
         assert visits.table.columns.tolist() == list(SCOUTING_COLUMNS)
+        assert visits.table[["why", "what_to_check"]].dtypes.tolist() == [object, object]
+        assert scouting_lines(visits, 5)[0].endswith(": 0 of 0 possible visits")
 
 
 @pytest.mark.parametrize(
