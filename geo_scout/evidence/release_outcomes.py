@@ -49,7 +49,7 @@ def judge_releases(sites: Sites, layers: LayerSet, season: Season, agent: AgentP
         ``reason`` (of ``model.outcomes``), ``told_on`` (day of the find, or of the last visit that counts;
         NaT where nothing tells), ``missed_share`` (chance that the visits that count miss an agent that lives
         there; 1 without any, nan where they found it) [share] and ``arrived_share`` (chance that the agent
-        had come from elsewhere by ``told_on``; 0 where nothing tells) [share].
+        had come from elsewhere by the first visit that counts; 0 where nothing tells) [share].
 
     Notes
     -----
@@ -58,8 +58,9 @@ def judge_releases(sites: Sites, layers: LayerSet, season: Season, agent: AgentP
     them is an establishment. Without one the release has failed where 1 - D = prod(1 - d) of them is at
     most 0.1, d by the profile's signs, 0 where it is not known. Only the first release of a place, since
     what lived there was last destroyed, is asked: later ones share its fate, and a find does not say whose
-    agents it saw. Where others are more than ``unlikely_to_share`` to have come by the day that tells, it
-    says nothing of the release, be it a find or not: to drop finds alone would turn the odds.
+    agents it saw. Where others are more than ``unlikely_to_share`` to have come by the first visit that
+    counts, it says nothing of the release, be it found or not: to drop finds alone, or to ask by a day that
+    hangs on what was found, would turn the odds.
     """
     releases, visits, grounds = placed_records(sites, layers, season, agent)
     table = pd.DataFrame(
@@ -82,7 +83,8 @@ def judge_releases(sites: Sites, layers: LayerSet, season: Season, agent: AgentP
     found = telling["found"].to_numpy(dtype=bool)
     searched = ~found & (telling["missed_share"].to_numpy() <= MISSED_AT_MOST_SHARE)
     told_on = _days(telling["found_on"].where(found, telling["last"].where(searched)))
-    arrived = _arrived(grounds, put.place, told_on)
+    first = _days(telling["first"].where(found | searched))
+    arrived = _arrived(grounds, put.place, first)
     reason = np.select(
         [
             ~put.is_first,
@@ -170,6 +172,7 @@ def _by_release(seen: pd.DataFrame, count: int) -> pd.DataFrame:
         {
             "found": by["found"].any().reindex(rows, fill_value=False),
             "found_on": finds.reindex(rows),
+            "first": by["on"].min().reindex(rows),
             "last": by["on"].max().reindex(rows),
             "missed_share": by["missed"].prod().reindex(rows, fill_value=1.0).astype(np.float64),
         }

@@ -72,7 +72,7 @@ def suggest_weights(
     names, table = [name for name, is_so in zip(fitted, varies, strict=True) if is_so], table[:, varies]
     rarer, asked = min(int(outcome.sum()), int((~outcome).sum())), RARER_PER_CRITERION * max(len(names), 1)
     if rarer < asked or not names:
-        return nothing, _too_few(rarer, asked, len(names))
+        return nothing, _too_few(rarer, asked, len(names), len(established))
     try:
         regression = import_module("sklearn.linear_model").LogisticRegression
     except ImportError:
@@ -98,7 +98,9 @@ def suggest_weights(
     return rows[list(WEIGHT_COLUMNS)], _how(len(outcome), [name for name in values if name not in names])
 
 
-def _too_few(rarer: int, asked: int, criteria: int) -> str:
+def _too_few(rarer: int, asked: int, criteria: int, used: int) -> str:
+    if not used:
+        return "No weights are suggested: no release is used."
     if not criteria:
         return "No weights are suggested: no criterion differs between the releases."
     return (

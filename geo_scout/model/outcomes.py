@@ -21,7 +21,7 @@ REASONS: dict[str, str] = {
     "another-since": "seen only after another release there, which may be responsible",
     "destroyed": "its ground was destroyed before it could tell",
     "may-have-missed": "not found, but the visits could have missed it",
-    "may-have-come": "the agent may have come from elsewhere by then",
+    "may-have-come": "the agent may have come from elsewhere before anybody looked",
     "not-mapped": "no infestation was on the map there on the day of the release",
 }
 """Why a release is used or not, by code, in the order in which they are told."""

@@ -97,7 +97,9 @@ def _why_none(one: Assessment, seen: str) -> str:
 def _needed(one: Assessment) -> str:
     if not one.needed_more:
         return "More releases alone would not settle it."
-    share = "at the share seen so far" if one.established + one.failed else "were half of them to establish"
+    share = (
+        "at about the share seen so far" if one.established + one.failed else "were half of them to establish"
+    )
     return f"About {one.needed_more} more that can be told would settle it to within {_WITHIN}, {share}."
 
 

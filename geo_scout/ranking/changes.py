@@ -34,7 +34,8 @@ def change_sentence(sites: RankedValues, place: int) -> str:
     """
     first, count = sites.top_n, len(sites.ids)
     if count <= first:
-        return f"No single weight or measure moves it off the first {first}: only {count} are ranked."
+        only = "only 1 is ranked" if count == 1 else f"only {count} are ranked"
+        return f"No single weight or measure moves it off the first {first}: {only}."
     is_inside = place < first
     by_weight = _weight_words(sites, place)
     by_measure = _measure_words(sites, place)
@@ -42,7 +43,8 @@ def change_sentence(sites: RankedValues, place: int) -> str:
     said = [one for one in (by_weight, by_measure) if one]
     if not said:
         return f"No change of a single weight or measure would make it {moved}."
-    return f"It would {moved} if {', or if '.join(said)}."
+    held = " Who is left out for being too close to another stays as today." if sites.is_spaced else ""
+    return f"It would {moved} if {', or if '.join(said)}.{held}"
 
 
 def _weight_words(sites: RankedValues, place: int) -> str:
@@ -65,6 +67,8 @@ def _weight_words(sites: RankedValues, place: int) -> str:
 def _weight_told(sites: RankedValues, criterion: int, then: float, decimals: int) -> str:
     name, now = sites.names[criterion].replace("_", " "), float(sites.weights[criterion])
     verb = "rose" if then > now else "fell"
+    if f"{now:.{decimals}f}" == f"{then:.{decimals}f}":
+        decimals = _MOST_DECIMALS - 1
     return f"the weight of {name} {verb} from {now:.{decimals}f} to {then:.{decimals}f}"
 
 

@@ -7,15 +7,16 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
-from geo_scout.formulas.combining import score_integer
+from geo_scout.formulas.combining import score_integer, weighted_sum
 from geo_scout.formulas.weight_change import changed_weights
 from geo_scout.model.combination import Method
 from geo_scout.model.criteria import Criterion
 from geo_scout.model.criterion_value import CriterionValue
-from geo_scout.ranking.combine import combiner
+from geo_scout.ranking.combine import changed_score, combiner
 from geo_scout.ranking.score import ScoredSites
 
 FloatArray = NDArray[np.float64]
+EQUAL_DECIMALS = 6
 MOST_TRIED = 5_000
 """Ranked sites up to which all are scored again and again, but for the weighted sum. Our choice."""
 STEPS = np.round(np.linspace(0.0, 1.0, 101), 2)
@@ -47,7 +48,8 @@ class RankedValues:
     method, attitude
         How the values are combined.
     beside
-        (m, k) values of other sites that the ideal of ``ideal_distance`` is taken from, too.
+        (m, k) values of the sites that only spacing leaves out; the ideal of ``ideal_distance`` is taken from
+        them, too.
     """
 
     ids: Sequence[str]
@@ -69,6 +71,51 @@ class RankedValues:
         if self.method == "ideal_distance" and len(self.beside):
             return score_integer(combine(np.concatenate([values, self.beside]), weights)[: len(values)])
         return score_integer(combine(values, weights))
+
+    @property
+    def is_spaced(self) -> bool:
+        """Whether spacing leaves out sites that might be ranked."""
+        return len(self.beside) > 0
+
+    @cached_property
+    def now(self) -> NDArray[np.int64]:
+        """The scores as they are, in whole millionths."""
+        return self.millionths(self.values, self.weights)
+
+    @cached_property
+    def gives(self) -> FloatArray:
+        """By how much each score would fall with one value at 0 and all else as it is, (n, k)."""
+        return np.round(self._as_they_are - self._one_by_one(0.0), EQUAL_DECIMALS)
+
+    @cached_property
+    def lacks(self) -> FloatArray:
+        """By how much each score would rise with one value at its best: that value at 1, (n, k)."""
+        return np.round(self._one_by_one(1.0) - self._as_they_are, EQUAL_DECIMALS)
+
+    def _one_by_one(self, value: float) -> FloatArray:
+        if self.method == "weighted_sum":
+            # The same to the last digits that count, and quicker.
+            base = weighted_sum(self.values, self.weights)[:, np.newaxis]
+            return np.asarray(base + (value - self.values) * self.weights, dtype=np.float64)
+        columns = []
+        for column in range(len(self.names)):
+            changed = self._listed.copy()
+            changed[: len(self.values), column] = value
+            columns.append(self._scores_changed(changed))
+        return np.column_stack(columns)
+
+    @cached_property
+    def _listed(self) -> FloatArray:
+        return np.concatenate([self.values, self.beside]) if len(self.beside) else self.values
+
+    @property
+    def _as_they_are(self) -> FloatArray:
+        return self._scores_changed(self._listed)[:, np.newaxis]
+
+    def _scores_changed(self, changed: FloatArray) -> FloatArray:
+        everybody = np.ones(len(changed), dtype=np.bool_)
+        scores = changed_score(self.method, self.attitude, self._listed, changed, self.weights, everybody)
+        return scores[: len(self.values)]
 
     def is_first(self, millionths: NDArray[np.int64], place: int) -> bool:
         """Return whether a site is among the first, by these scores."""

@@ -1,6 +1,7 @@
 """Criteria that may count one thing twice, as findings on the ranked sites."""
 
 import numpy as np
+import pandas as pd
 
 from geo_scout.formulas.redundancy import RedundantPair, redundant_criteria
 from geo_scout.model.criteria import ROLE_NOUNS
@@ -22,11 +23,19 @@ def find_redundant(ranking: Ranking, redundant_above: float) -> tuple[Finding, .
 
     Notes
     -----
-    A pair known together at fewer than ten ranked sites is not judged.
+    A pair known together at fewer than ten ranked sites is not judged, nor a criterion in which more than
+    half of them have one value: a few sites would decide.
     """
     names = [name for name in ranking.criteria if ranking.weights[name] > 0]
+    names = [name for name in names if _tells_apart(ranking.ranked[f"{name}_value"])]
     values = ranking.ranked[[f"{name}_value" for name in names]].to_numpy(dtype=np.float64)
     return tuple(_finding(ranking, names, pair) for pair in redundant_criteria(values, redundant_above))
+
+
+def _tells_apart(values: pd.Series) -> bool:
+    """Return whether no value is that of more than half of the sites."""
+    counts = values.round(6).value_counts()
+    return bool(len(counts)) and 2 * int(counts.iloc[0]) <= int(counts.sum())
 
 
 def _finding(ranking: Ranking, names: list[str], pair: RedundantPair) -> Finding:
@@ -37,8 +46,8 @@ def _finding(ranking: Ranking, names: list[str], pair: RedundantPair) -> Finding
         f"(rank correlation {pair.correlation:.2f} over {pair.site_count} sites); together they weigh "
         f"{both:.2f} and may count one thing twice."
     )
-    fix = (
-        "keep one of them, or put them into one group ([weights.ROLE.groups.NAME]); where both are meant, "
-        "raise redundant_above."
-    )
+    groups = ranking.weighing.groups.values() if ranking.weighing is not None else ()
+    is_grouped = any({first, second} <= set(members) for members in groups)
+    group = "" if is_grouped else ", or put them into one group ([weights.ROLE.groups.NAME])"
+    fix = f"keep one of them{group}; where both are meant, raise redundant_above."
     return Finding("criteria-redundant", "caution", _LAYER, "", what, fix)

@@ -65,7 +65,8 @@ def why_here(sites: RankedValues, role: Role, rows: Sequence[Mapping[str, Any]])
             [
                 _standing(row, len(sites.ids)),
                 *_points(sites, place, role),
-                *how_sure(row, sites.top_n, sites.ids[place + 1] if place + 1 < len(sites.ids) else ""),
+                *how_sure(row, sites.top_n, _next(sites, place), len(sites.ids)),
+                *_level(sites, place),
                 *_dominated(sites, ends, place),
             ]
         )
@@ -79,8 +80,7 @@ def _standing(row: Mapping[str, Any], count: int) -> str:
 
 def _points(sites: RankedValues, place: int, role: Role) -> Iterator[str]:
     # Rounded, so that equal points come in the order of the criteria and not in that of their last bits.
-    got = np.round(sites.values[place] * sites.weights, _EQUAL_DECIMALS)
-    lost = np.round(sites.weights - got, _EQUAL_DECIMALS)
+    got, lost = sites.gives[place], sites.lacks[place]
     most = [column for column in np.argsort(-got, kind="stable")[:FOR_IT] if got[column] > 0]
     if most:
         told = [
@@ -98,14 +98,31 @@ def _points(sites: RankedValues, place: int, role: Role) -> Iterator[str]:
             for column in worst
         ]
         yield f"What holds it back most: {_joined(told)}."
+    elif stuck := _stuck_at_nothing(sites, place, role):
+        yield f"What holds it back: {_joined(stuck)}; with two values of 0 no single one would raise it."
     else:
-        yield "Nothing holds it back."
+        yield "Nothing by itself holds it back."
+
+
+def _stuck_at_nothing(sites: RankedValues, place: int, role: Role) -> list[str]:
+    """Return the criteria that count and are worth 0, where more than one keeps a product at 0."""
+    if sites.method != "weighted_product":
+        return []
+    columns = np.flatnonzero((sites.values[place] == 0) & (sites.weights > 0)).tolist()
+    if len(columns) < 2:
+        return []
+    return [
+        f"{criterion_in_words(sites.names[column], role)} ({_measure(sites, place, column)}, "
+        f"{_worth(sites, place, column)})"
+        for column in columns
+    ]
 
 
 def _share_of_score(sites: RankedValues, place: int, column: int, points: float) -> str:
     """Return what a criterion gives: points where the score is their sum, else its value and its weight."""
     if sites.method == "weighted_sum":
-        return f"{points:.3f} points"
+        known = sites.measures[sites.names[column]].known[sites.rows[place]]
+        return f"{'' if known else 'counted at the least it can be, '}{points:.3f} points"
     return f"{_worth(sites, place, column)}, weight {sites.weights[column]:.3f}"
 
 
@@ -126,8 +143,34 @@ def _measure(sites: RankedValues, place: int, column: int) -> str:
     return f"{value:.{_DECIMALS.get(measure.unit, 2)}f}{unit}"
 
 
-def how_sure(row: Mapping[str, Any], top_n: int, after: str) -> Iterator[str]:
-    """Yield how sure a rank is, from the columns of its row; nothing where nothing was drawn."""
+def _next(sites: RankedValues, place: int) -> str:
+    """Return the next site on the list; "" where there is none, or it has the very score of this one."""
+    is_last = place + 1 >= len(sites.ids)
+    return "" if is_last or sites.now[place] == sites.now[place + 1] else sites.ids[place + 1]
+
+
+def _level(sites: RankedValues, place: int) -> Iterator[str]:
+    """Yield how many other sites have this very score."""
+    level = int((sites.now == sites.now[place]).sum()) - 1
+    if level:
+        others = "1 other site has" if level == 1 else f"{level} other sites have"
+        yield f"{others} this very score; only their ids decide the order among them."
+
+
+def how_sure(row: Mapping[str, Any], top_n: int, after: str, count: int) -> Iterator[str]:
+    """Yield how sure a rank is, from the columns of its row; nothing where nothing was drawn.
+
+    Parameters
+    ----------
+    row
+        Of the table.
+    top_n
+        Where the cut is.
+    after
+        The next on the list that is not level with it; "" none.
+    count
+        How many are ranked.
+    """
     low, high = row["rank_low"], row["rank_high"]
     top = percent_of_draws(row["top_n_share"])
     listed = f"among the first {top_n} in {top} of the draws"
@@ -135,7 +178,13 @@ def how_sure(row: Mapping[str, Any], top_n: int, after: str) -> Iterator[str]:
         yield f"It is {listed} of weights and data."
     else:
         ranks = f"ranks {low}" if low == high else f"ranks between {low} and {high}"
-        yield f"In nine of ten draws of weights and data it {ranks}; it is {listed}."
+        more = ", for sites left out today may come in" if high > count else ""
+        yield f"In nine of ten draws of weights and data it {ranks}{more}; it is {listed}."
+        if not low <= row["rank"] <= high:
+            yield (
+                "Its rank lies outside of that: what was not measured counts at the least it can be, and in "
+                "the draws at all it can be."
+            )
     if row["eligible_share"] < 1:
         yield f"In {percent_of_draws(1 - row['eligible_share'])} of them a limit would leave it out."
     if after and not pd.isna(row["beats_next_share"]):

@@ -137,6 +137,32 @@ def test_where_others_may_have_come_it_says_nothing_of_the_release():
     assert reason([*near, made.visit(0, "v", "2019-07-01", found=True)]) == "found"
 
 
+@pytest.mark.parametrize("first", [2017, 2019])
+def test_whether_others_may_have_come_does_not_hang_on_what_was_found(first):
+    """Looked at every year: a find tells in the first of them, a search in vain after the last.
+
+    The neighbour spreads 1 km a year from 2016: e^(-4.9 / 1.5) = 0.04 of 4.9 km by the end of 2017, e^(-4.9 / 3.5) =
+    0.25 and more by that of 2019, which is over the 0.1 of this season.
+    """
+    agent = frames.agent(
+        establishment={"prior_share": 0.5, "years_to_confirm": 2.0},
+        signs=[made.SIGN],
+        spread={"km_per_yr": 1.0, "max_spread_km": 20.0},
+    )
+    season = made.season(frames.AS_OF, agent)
+    records = season.settings.records.model_copy(update={"unlikely_to_share": 0.1})
+    season = frames_season(season, season.settings.model_copy(update={"records": records}))
+    labels = {}
+    for found in (True, False):
+        seen = [made.visit(5000, "near", "2016-07-01", found=True)]
+        seen += [made.visit(0, f"v{n}", f"{n}-07-01", found=found) for n in range(first, 2024)]
+        layers = frames.layers(infestations=WEEDS, releases=[made.release(0, "R1", "2015-06-10")], visits=seen)
+        table = judge_releases(find_patches(layers, season, frames.HOST), layers, season, agent)
+        labels[found] = table["reason"].tolist()
+    expected = [["found"], ["searched"]] if first == 2017 else [["may-have-come"]] * 2
+    assert [labels[True], labels[False]] == expected
+
+
 def test_releases_of_one_day_in_one_place_count_once():
     put = [made.release(0, "R2", "2015-06-10"), made.release(0, "R1", "2015-06-10")]
     told = judged(put, [made.visit(0, "v", "2017-07-01", found=True)])

@@ -70,4 +70,5 @@ def test_without_scikit_learn_it_says_how_to_get_it(monkeypatch):
 def test_no_releases_no_weights(count):
     rows, said = suggest_weights("a", {name: np.ones(count) for name in NOW}, np.ones(count, dtype=bool), NOW)
     assert len(rows) == 0
-    assert said == "No weights are suggested: no criterion differs between the releases."
+    why = "no criterion differs between the releases" if count else "no release is used"
+    assert said == f"No weights are suggested: {why}."

@@ -113,7 +113,7 @@ def test_few_outcomes_say_that_nothing_can_be_concluded_and_how_many_more_it_tak
     assert conclusion_words(few.assessments[0]) == (
         "No conclusion is possible: 1 established and 0 failed, and at least 10 of each are needed. About "
         f"{few.assessments[0].needed_more} more that can be told would settle it to within 10 of a hundred pairs, at "
-        "the share seen so far."
+        "about the share seen so far."
     )
     assert "All that are used came out the same, so nothing tells one rule from another." in words
     assert "Selection:" in words

@@ -6,7 +6,11 @@ import numpy as np
 import pandas as pd
 import pytest
 
-from geo_scout.ranking.words import criterion_in_words, how_sure, percent_of_draws
+import geo_scout
+from geo_scout.ranking import best_first, score_sites
+from geo_scout.ranking.ranked_values import ranked_values
+from geo_scout.ranking.words import criterion_in_words, how_sure, percent_of_draws, why_here
+from tests import robust_sites as by_hand
 
 NUMBER = re.compile(r"(?<![\w.-])\d+(?:\.\d+)?(?![\w-])")
 SAID_ALWAYS = {"1"}  # "worth 0.04 of 1"
@@ -30,10 +34,8 @@ def is_a_figure(said, figures):
 
 
 @pytest.fixture(scope="module")
-def sample():
-    import geo_scout
-
-    return geo_scout.run("sample_layers/season.toml", write=False)
+def sample(sample_season):
+    return geo_scout.run(sample_season, write=False)
 
 
 def test_each_number_of_a_paragraph_is_in_its_row(sample):
@@ -67,6 +69,7 @@ def test_who_is_better_in_everything_is_so(sample):
 
 def row(**given):
     plain = {
+        "rank": 3,
         "rank_low": 2,
         "rank_high": 5,
         "top_n_share": 0.93,
@@ -77,18 +80,73 @@ def row(**given):
 
 
 def test_how_sure_in_plain_words():
-    assert list(how_sure(row(), 10, "A-7")) == [
+    assert list(how_sure(row(), 10, "A-7", 20)) == [
         "In nine of ten draws of weights and data it ranks between 2 and 5; it is among the first 10 in 93 % of "
         "the draws.",
         "It stands before A-7, the next, in 60 % of them.",
     ]
-    assert list(how_sure(row(rank_low=3, rank_high=3, eligible_share=0.7, top_n_share=0.7), 10, "")) == [
+    assert list(how_sure(row(rank_low=3, rank_high=3, eligible_share=0.7, top_n_share=0.7), 10, "", 20)) == [
         "In nine of ten draws of weights and data it ranks 3; it is among the first 10 in 70 % of the draws.",
         "In 30 % of them a limit would leave it out.",
     ]
-    assert list(how_sure(row(rank_high=pd.NA, beats_next_share=np.nan), 10, "A-7")) == [
+    assert list(how_sure(row(rank_high=pd.NA, beats_next_share=np.nan), 10, "A-7", 20)) == [
         "It is among the first 10 in 93 % of the draws of weights and data."
     ]
+
+
+def test_ranks_beyond_the_list_and_outside_of_the_draws_are_explained():
+    assert list(how_sure(row(rank_high=22, beats_next_share=np.nan), 10, "", 20)) == [
+        "In nine of ten draws of weights and data it ranks between 2 and 22, for sites left out today may come in; it "
+        "is among the first 10 in 93 % of the draws."
+    ]
+    assert list(how_sure(row(rank=9, beats_next_share=np.nan), 10, "", 20))[1] == (
+        "Its rank lies outside of that: what was not measured counts at the least it can be, and in the draws at all "
+        "it can be."
+    )
+
+
+def paragraphs(method, values, weights, attitude=None):
+    """Return the paragraphs of sites by three plain criteria whose values are their measures."""
+    names = ("host_area", "host_cover", "wasted_chance")
+    chosen = by_hand.criteria(**dict(zip(names, weights, strict=True)))
+    unit = {"shape": "rising", "from": 0.0, "to": 1.0}
+    chosen = {
+        name: type(one).model_validate({"weight": one.weight, "curve": unit}) for name, one in chosen.items()
+    }
+    measures = {name: by_hand.measure(name, column) for name, column in zip(names, values.T, strict=True)}
+    scored = score_sites(chosen, measures, method=method, attitude=attitude)
+    ids = by_hand.ids_of(len(values))
+    order = best_first(scored.score, ids)
+    at = np.array([ids.index(one) for one in order])
+    sites = ranked_values(order, at, chosen, measures, scored, np.full(len(ids), 9.0), 2)
+    shown = [
+        row(rank=place + 1, score=float(scored.score[at[place]]), rank_low=1, rank_high=9)
+        for place in range(len(ids))
+    ]
+    return dict(zip(order, why_here(sites, "release", shown), strict=True))
+
+
+def test_what_holds_a_product_back_is_what_would_raise_it():
+    told = paragraphs(
+        "weighted_product", np.array([[0.9, 0.2, 0.9], [0.9, 0.5, 0.0], [0.0, 0.9, 0.0]]), (1, 1, 1)
+    )
+    # The one value of 0 keeps A-1 at 0, whatever the others; of two no one alone does.
+    assert "What holds it back most: chance that the agents are wasted (0 %, worth 0.00 of 1)." in told["A-1"]
+    assert (
+        "What holds it back: infested area of the patch (0.00 ha, worth 0.00 of 1) and chance that the agents are "
+        "wasted (0 %, worth 0.00 of 1); with two values of 0 no single one would raise it." in told["A-2"]
+    )
+    assert "1 other site has this very score; only their ids decide the order among them." in told["A-1"]
+    assert "It stands before" not in told["A-1"]
+    assert "It stands before A-1" in told["A-0"]
+
+
+def test_what_holds_the_worst_value_back_is_that_value():
+    told = paragraphs(
+        "ordered_average", np.array([[0.9, 0.4, 0.8], [0.1, 0.9, 0.9]]), (1, 1, 1), attitude=0.0
+    )
+    assert "What holds it back most: canopy cover of the host (0 %, worth 0.40 of 1)." in told["A-0"]
+    assert "What holds it back most: infested area of the patch (0.10 ha, worth 0.10 of 1)." in told["A-1"]
 
 
 def test_only_all_is_all():
