@@ -39,6 +39,11 @@ class MethodOrder:
         return f"{self.method}{at}_rank"
 
     @property
+    def level_column(self) -> str:
+        """Name of the column that tells how many other sites have the very score of each by it."""
+        return self.column.removesuffix("_rank") + "_level"
+
+    @property
     def words(self) -> str:
         """The method with its attitude in words."""
         return method_words(self.method, self.attitude)
@@ -56,7 +61,8 @@ class MethodComparison:
         One for each method, the season's own first.
     ranks
         One row per ranked site, in the season's order: ``site_id``, the rank by each method under the name
-        of its column, ``best_rank``, ``worst_rank`` and ``rank_span`` [ranks].
+        of its column, ``best_rank``, ``worst_rank`` and ``rank_span`` [ranks], and by each how many others
+        have the very same score, among which ids alone decide.
 
     Notes
     -----

@@ -17,7 +17,7 @@ from geo_scout.outputs.rounding import round_table
 MOST_DRAWN = 15
 """Places drawn at most for each ranking (our choice: more lines cannot be told apart)."""
 _FIRST = ("agent", "role", "rank", "site_id", "name", "method")
-_LAST = ("best_rank", "worst_rank", "rank_span", "enters_top_n_by", "leaves_top_n_by")
+_LAST = ("best_rank", "worst_rank", "rank_span", "enters_top_n_by", "leaves_top_n_by", "level_by")
 
 
 def write_methods(folder: Path, result: SeasonResult) -> None:
@@ -63,11 +63,19 @@ def build_methods(result: SeasonResult) -> pd.DataFrame:
 def _rows(ranking: Ranking, comparison: MethodComparison) -> pd.DataFrame:
     ranked = ranking.ranked[["agent", "role", "rank", "site_id", "name"]].reset_index(drop=True)
     others = comparison.others
+    every = comparison.ranks
     return ranked.assign(
         method=comparison.orders[0].words,
         enters_top_n_by=_moved_by(ranked["site_id"], {one.words: one.enters for one in others}),
         leaves_top_n_by=_moved_by(ranked["site_id"], {one.words: one.leaves for one in others}),
-    ).merge(comparison.ranks, on="site_id", validate="one_to_one")
+        level_by=_moved_by(
+            ranked["site_id"],
+            {
+                one.words: tuple(every["site_id"][every[one.level_column] > 0].astype(str))
+                for one in comparison.orders
+            },
+        ),
+    ).merge(every, on="site_id", validate="one_to_one")
 
 
 def _moved_by(site_ids: pd.Series, moved: dict[str, tuple[str, ...]]) -> list[str]:

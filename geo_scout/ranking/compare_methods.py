@@ -43,7 +43,7 @@ def compare_methods(
     by_name[sorted(range(len(ranked)), key=ranked.__getitem__)] = np.arange(len(ranked))
     own = score_integer(scored.score[rows])
     table = _Candidates.of(scored, rows)
-    orders, columns = [], {}
+    orders, columns, level = [], {}, {}
     for method, attitude in _methods(scored.method, scored.attitude):
         is_own = (method, attitude) == (scored.method, scored.attitude)
         score = own if is_own else score_integer(table.scores(method, attitude))
@@ -51,8 +51,8 @@ def compare_methods(
         tau_b = kendall_tau_b(own, score) if not is_own else 1.0 if len(set(own.tolist())) > 1 else math.nan
         order = _order(method, attitude, is_own, tau_b, ranks, ranked, top_n)
         orders.append(order)
-        columns[order.column] = ranks
-    return MethodComparison(top_n, tuple(orders), _table(ranked, columns))
+        columns[order.column], level[order.level_column] = ranks, _level(score)
+    return MethodComparison(top_n, tuple(orders), _table(ranked, columns).assign(**level))
 
 
 def _methods(own: Method, attitude: float | None) -> list[tuple[Method, float | None]]:
@@ -89,6 +89,12 @@ def _ranks(score: NDArray[np.int64], by_name: NDArray[np.intp]) -> NDArray[np.in
     ranks = np.empty(len(score), dtype=np.int64)
     ranks[np.lexsort((by_name, -score))] = np.arange(1, len(score) + 1)
     return ranks
+
+
+def _level(score: NDArray[np.int64]) -> NDArray[np.int64]:
+    """Return how many other sites have the very score of each."""
+    _, group, count = np.unique(score, return_inverse=True, return_counts=True)
+    return np.asarray(count[group] - 1, dtype=np.int64)
 
 
 def _order(

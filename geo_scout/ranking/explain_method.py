@@ -64,5 +64,13 @@ def comparison_line(ranking: Ranking, site_id: str) -> Iterator[str]:
     if found.empty:
         return
     row = found.iloc[0]
-    told = "; ".join(f"{order.words} {row[order.column]}" for order in ranking.comparison.others)
-    yield f"Rank by other methods: {told} (between {row['best_rank']} and {row['worst_rank']} in all)"
+    told = "; ".join(
+        f"{order.words} {row[order.column]}{_level_words(int(row[order.level_column]))}"
+        for order in ranking.comparison.others
+    )
+    yield f"Rank by other methods: {told}; between {row['best_rank']} and {row['worst_rank']} in all"
+
+
+def _level_words(others: int) -> str:
+    """Say that a rank is one of several that ids alone decide."""
+    return f" (level with {others} other{'s' if others > 1 else ''})" if others else ""

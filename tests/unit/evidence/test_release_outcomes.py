@@ -156,7 +156,9 @@ def test_whether_others_may_have_come_does_not_hang_on_what_was_found(first):
     for found in (True, False):
         seen = [made.visit(5000, "near", "2016-07-01", found=True)]
         seen += [made.visit(0, f"v{n}", f"{n}-07-01", found=found) for n in range(first, 2024)]
-        layers = frames.layers(infestations=WEEDS, releases=[made.release(0, "R1", "2015-06-10")], visits=seen)
+        layers = frames.layers(
+            infestations=WEEDS, releases=[made.release(0, "R1", "2015-06-10")], visits=seen
+        )
         table = judge_releases(find_patches(layers, season, frames.HOST), layers, season, agent)
         labels[found] = table["reason"].tolist()
     expected = [["found"], ["searched"]] if first == 2017 else [["may-have-come"]] * 2

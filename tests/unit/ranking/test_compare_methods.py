@@ -57,7 +57,10 @@ def test_the_seasons_own_attitude_stands_first_and_beside_the_two():
 def test_equal_scores_stand_by_name():
     even = {name: CriterionValue.exact("", np.full(3, 0.5)) for name in CRITERIA}
     found = compare_methods(score_sites(CRITERIA, even), ["b", "c", "a"], ["a", "b", "c"], top_n=1)
-    assert (found.ranks.drop(columns=["site_id", "rank_span"]).T.to_numpy() == [1, 2, 3]).all()
+    ranks = found.ranks.filter(regex="_rank$")
+    assert (ranks.T.to_numpy() == [1, 2, 3]).all()
+    # Each has the score of the two others.
+    assert (found.ranks.filter(regex="_level$").to_numpy() == 2).all()
     assert all(np.isnan(order.tau_b) for order in found.orders)
 
 

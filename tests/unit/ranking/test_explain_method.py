@@ -60,13 +60,14 @@ def test_the_ranks_by_other_methods_are_told_of_ranked_sites():
             "site_id": ["A"],
             "weighted_sum_rank": [1],
             "weighted_product_rank": [4],
+            "weighted_product_level": [2],
             "best_rank": [1],
             "worst_rank": [4],
         }
     )
     one = ranking(comparison=MethodComparison(10, orders, ranks))
     assert list(comparison_line(one, "A")) == [
-        "Rank by other methods: weighted product 4 (between 1 and 4 in all)"
+        "Rank by other methods: weighted product 4 (level with 2 others); between 1 and 4 in all"
     ]
     assert list(comparison_line(one, "B")) == []
     assert list(comparison_line(ranking(), "A")) == []
