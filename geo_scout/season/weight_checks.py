@@ -51,6 +51,12 @@ def _check_way(document: Document, path: KeyPath, names: Sequence[str], noun: st
 def _check_order(document: Document, path: KeyPath, names: Sequence[str], noun: str) -> Iterator[Problem]:
     if not isinstance(document.get(*path), list):
         return
+    for index, item in enumerate(document.get(*path)):
+        if item == []:
+            what = "this list holds nobody."
+            yield document.problem(
+                "weights-missing", (*path, index), what, "name someone in it, or remove it."
+            )
     seen: dict[str, KeyPath] = {}
     for place, name in _ordered(document, path):
         yield from _check_name(document, place, name, names, noun)
