@@ -125,4 +125,5 @@ def test_sites_beyond_a_raster_are_found_with_their_places(geo_scout, sample_cop
 def test_the_findings_of_a_run_hold_those_of_the_check(geo_scout, sample_run, sample_season, tmp_path):
     content = json.loads(geo_scout("check", sample_season, "--json", cwd=tmp_path).stdout)
     of_run = json.loads((sample_run / "findings.json").read_text(encoding="utf-8"))["findings"]
-    assert content["findings"] == of_run
+    # Which criteria order the ranked sites alike is known once they are ranked.
+    assert content["findings"] == [one for one in of_run if one["layer"] != "criteria"]
