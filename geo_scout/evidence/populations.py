@@ -127,7 +127,7 @@ def _release_ids(finds: gpd.GeoDataFrame, releases: gpd.GeoDataFrame) -> pd.Seri
     inside = releases.assign(place=releases["site_id"])
     inside = inside[inside["era"].to_numpy() >= first_era.reindex(inside["place"]).to_numpy()]
     both = pd.concat(
-        [frame[["place", "release_id"]] for frame in (finds[~is_older], inside) if len(frame)] or [finds]
+        [frame[["place", "release_id"]] for frame in (finds[~is_older], inside) if len(frame)] or [finds[:0]]
     )
     return _each_once(both[both["release_id"] != ""].sort_values("release_id", kind="stable"), "release_id")
 

@@ -123,6 +123,12 @@ def test_what_came_before_a_loss_is_not_told_of_what_was_put_there_since(frames)
     assert (population["found_by"], population["release_ids"]) == ("v3", "R2")
 
 
+def test_a_find_since_a_loss_names_no_release_destroyed_by_it(gather, frames):
+    find = frames.row(frames.point(50), visit_id="v", release_id="R", date="2024-06-01", found=True)
+    evidence = gather(seen=[find], treatments=[treatment(frames, frames.square(0))])
+    assert evidence.populations[["found_by", "release_ids"]].to_numpy().tolist() == [["v", ""]]
+
+
 def test_a_find_on_the_last_day_of_a_treatment_comes_after_it(gather, frames):
     find = frames.row(frames.point(50), visit_id="v", date="2022-05-03", found=True)
     evidence = gather(seen=[find], treatments=[treatment(frames, frames.square(0))])
