@@ -14,6 +14,7 @@ from geo_scout.evidence.placing import at_their_releases, place_records
 from geo_scout.evidence.populations import confirm_finds, gather_populations
 from geo_scout.evidence.presence import Grounds, estimate_presence, lay_grounds
 from geo_scout.evidence.rates import districts_of, rate_outcomes
+from geo_scout.evidence.signs import Sightings
 from geo_scout.evidence.silent_visits import report_silent_visits
 from geo_scout.evidence.states import STATE_COLUMNS, name_states, without_records
 from geo_scout.evidence.supply import measure_supply
@@ -113,7 +114,7 @@ def placed_records(
     visits = _with_era(visits, place_of_visits(visits), grounds)
     is_void = grounds.sightings.is_void
     visits = confirm_finds(visits, releases, agent.establishment.years_to_confirm, is_void)
-    releases = _with_outcome(releases, visits, is_void).assign(place_id=place_of_releases(releases))
+    releases = _with_outcome(releases, visits, grounds.sightings).assign(place_id=place_of_releases(releases))
     return releases, visits, grounds
 
 
@@ -146,11 +147,16 @@ def _with_era(records: gpd.GeoDataFrame, place_id: NDArray[np.object_], grounds:
 
 
 def _with_outcome(
-    releases: gpd.GeoDataFrame, visits: gpd.GeoDataFrame, is_void: NDArray[np.bool_]
+    releases: gpd.GeoDataFrame, visits: gpd.GeoDataFrame, sightings: Sightings
 ) -> gpd.GeoDataFrame:
-    """Return the releases with what the visits linked to them say; finds that change nothing come last."""
-    seen = visits["found"].to_numpy(dtype=bool)
-    visits = visits.assign(found=seen & ~is_void, told=np.select([seen & is_void, seen], [1, 3], 2))
+    """Return the releases with the most that a visit linked to them says, in the order of `OUTCOMES`."""
+    seen, is_void = visits["found"].to_numpy(dtype=bool), sightings.is_void
+    words = np.select(
+        [seen & ~is_void, seen, sightings.is_misdated],
+        ["found", "found too early", "not visited"],
+        "not found",
+    )
+    visits = visits.assign(found=seen & ~is_void, told=pd.Index(OUTCOMES).get_indexer(pd.Index(words)))
     linked = visits[visits["release_id"] != ""].groupby("release_id")
     told = linked["told"].max().reindex(releases["release_id"], fill_value=0).to_numpy(dtype=np.intp)
     outcome = np.array(OUTCOMES, dtype=object)[told]

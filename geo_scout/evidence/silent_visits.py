@@ -6,6 +6,7 @@ import numpy as np
 from geo_scout.evidence.signs import NO_EFFORT, NO_SIGN, Sightings
 from geo_scout.model.agent import AgentProfile
 from geo_scout.model.finding import Finding
+from geo_scout.model.listed import listed
 from geo_scout.model.rows import each_row
 
 _FIXES = {
@@ -48,21 +49,15 @@ def report_silent_visits(
     return noticed + _out_of_season(visits[found & sightings.is_out_of_season], sightings, agent, found)
 
 
-def _named(visit_ids: list[str]) -> str:
-    more = len(visit_ids) - MOST_NAMED
-    return ", ".join(map(str, visit_ids[:MOST_NAMED])) + (f" and {more} more" if more > 0 else "")
-
-
 def _methods(visits: gpd.GeoDataFrame) -> str:
     """Return the methods of some visits, the most frequent first, with the first of the visits of each."""
     by_method = visits.groupby(visits["method"].astype(str), sort=True)["visit_id"].agg(list)
     by_method = by_method.iloc[np.argsort(-by_method.map(len).to_numpy(), kind="stable")]
     told = [
-        f"{repr(str(method)) if str(method).strip() else 'a blank method'} ({_named(names)})"
-        for method, names in by_method.head(MOST_NAMED).items()
+        f"{repr(str(method)) if str(method).strip() else 'a blank method'} ({listed(names, MOST_NAMED)})"
+        for method, names in by_method.items()
     ]
-    more = len(by_method) - len(told)
-    return ", ".join(told) + (f" and {more} more" if more > 0 else "")
+    return listed(told, MOST_NAMED)
 
 
 def _out_of_season(

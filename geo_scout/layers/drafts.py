@@ -14,9 +14,9 @@ from pyproj import CRS
 from geo_scout.formulas.transformers import transformer_between
 from geo_scout.layers.bad_features import BAD_TOLD, BadFeature, first_told, how_to_mend
 from geo_scout.layers.noticed import Noticed
-from geo_scout.layers.wording import counted, listed
 from geo_scout.model.finding import Finding, Grade
 from geo_scout.model.layer_table import LayerTable
+from geo_scout.model.listed import counted, listed
 from geo_scout.model.season import Season
 
 Rows = NDArray[np.bool_]

@@ -1,11 +1,9 @@
-"""Names like the one that was meant, and lists of names in sentences."""
+"""Names like the one that was meant."""
 
 import difflib
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 
 from geo_scout.model.folded import folded
-
-LISTED_AT_MOST = 12
 
 
 def nearest_name(wanted: str, names: Iterable[str]) -> str:
@@ -25,26 +23,3 @@ def did_you_mean(wanted: str, names: Iterable[str]) -> str:
     """Return the question that ends a fix, with a space before it; empty when no name is alike."""
     near = nearest_name(wanted, names)
     return f" Did you mean '{near}'?" if near else ""
-
-
-def listed(names: Sequence[str], at_most: int = LISTED_AT_MOST) -> str:
-    """Return names for a sentence, the first ones and how many more.
-
-    Examples
-    --------
-    >>> listed(["a", "b", "c"], at_most=2)
-    'a, b and 1 more'
-    """
-    shown = ", ".join(names[:at_most])
-    return f"{shown} and {len(names) - at_most} more" if len(names) > at_most else shown
-
-
-def counted(number: int, one: str, many: str = "") -> str:
-    """Return a number with its noun.
-
-    Examples
-    --------
-    >>> counted(1, "feature"), counted(1200, "feature")
-    ('1 feature', '1,200 features')
-    """
-    return f"{number:,} {one if number == 1 else many or one + 's'}"

@@ -57,8 +57,8 @@ RELEASE_COLUMNS: tuple[RecordColumn, ...] = (
     _DISTRICT,
     RecordColumn(
         "outcome",
-        "found, not found, not visited, or found too early (so soon that it may be of the agents released), "
-        "by the visits that belong to the release",
+        "found, not found, not visited, or found too early (so soon that it may be of the agents released, "
+        "or dated before the release), by the visits that belong to the release",
     ),
     RecordColumn("visits", "number of these visits"),
     RecordColumn("last_visit", "day of the last of them"),

@@ -7,7 +7,7 @@ from dataclasses import replace
 import numpy as np
 
 from geo_scout.formulas.same_station import same_station
-from geo_scout.layers.wording import counted, listed
+from geo_scout.model.listed import counted, listed
 from geo_scout.model.result import SeasonResult
 from geo_scout.model.season import Season
 from geo_scout.model.weather import STATION_COLUMNS, DailyWeather

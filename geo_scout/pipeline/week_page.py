@@ -12,11 +12,11 @@ from geo_scout.errors import InputMistakes
 from geo_scout.layers.opening.digests import read_digest
 from geo_scout.layers.weather import daily_weather
 from geo_scout.layers.weather.stations import ONE_STATION
-from geo_scout.layers.wording import listed
 from geo_scout.model.criteria import Role
 from geo_scout.model.exclusion import NO_SOURCE
 from geo_scout.model.finding import Finding
 from geo_scout.model.layer_table import LayerTable
+from geo_scout.model.listed import listed
 from geo_scout.model.problem import Problem
 from geo_scout.model.result import SeasonResult
 from geo_scout.model.site_windows import Dates, SiteWindows

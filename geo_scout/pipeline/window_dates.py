@@ -11,12 +11,12 @@ import pandas as pd
 
 from geo_scout.errors import InputMistakes
 from geo_scout.layers.weather import daily_or_normals, dated_catches
-from geo_scout.layers.wording import listed
 from geo_scout.model.agent import AgentProfile
 from geo_scout.model.finding import Finding
 from geo_scout.model.folded import folded
 from geo_scout.model.layer_table import LayerTable
 from geo_scout.model.learned import Learned
+from geo_scout.model.listed import listed
 from geo_scout.model.problem import Problem
 from geo_scout.model.site_windows import SiteWindows, Temperatures, YearlyDates
 from geo_scout.model.timing import HeatWindow, WindowTable

@@ -16,6 +16,7 @@ from geo_scout.formulas.visit_value import misread_shares
 from geo_scout.model.agent import AgentProfile
 from geo_scout.model.establishment import Sign
 from geo_scout.model.folded import folded
+from geo_scout.model.listed import counted
 from geo_scout.model.scouting import ScoutingTable
 
 FloatArray = NDArray[np.float64]
@@ -150,7 +151,7 @@ def source_outlook(
         "on record."
     )
     if table.collecting_sites is not None:
-        basis.append(f"The season collects at {_sites(table.collecting_sites)} (collecting_sites).")
+        basis.append(f"The season collects at {counted(table.collecting_sites, 'site')} (collecting_sites).")
     return Outlook(
         state_share=np.column_stack([1 - there, there * (1 - share), there * share]),
         payoff=payoff,
@@ -207,10 +208,6 @@ def _season_wide(
     return enough, filled, elsewhere, basis
 
 
-def _sites(number: int) -> str:
-    return "1 site" if number == 1 else f"{number} sites"
-
-
 def _missing(elsewhere: float) -> str:
     if not np.isnan(elsewhere):
         return ""
@@ -261,8 +258,8 @@ def release_outlook(
         )
     else:
         basis = (
-            f"The season fills {_sites(table.release_sites)} (release_sites); a visit is worth the score it "
-            "saves where the agent lives already.",
+            f"The season fills {counted(table.release_sites, 'site')} (release_sites); a visit is worth the "
+            "score it saves where the agent lives already.",
         )
     return Outlook(
         state_share=np.column_stack([1 - there, there]),

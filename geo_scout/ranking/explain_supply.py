@@ -4,6 +4,7 @@ from typing import Any
 
 import pandas as pd
 
+from geo_scout.formulas.supply import count_interval
 from geo_scout.model.agent import AgentProfile
 from geo_scout.model.evidence import Evidence
 from geo_scout.model.rows import each_row
@@ -43,7 +44,7 @@ def _steps(row: Any, agent: AgentProfile) -> list[str]:
     if row.catch_per_hour == 0:
         return [
             f"  none caught: best 0 agents, at most {row.supply_high:.1f} by the 95 % limit of a count of 0 "
-            "(3.69 in the same hours), aged and widened likewise"
+            f"({count_interval(0)[1]:.2f} in the same hours), aged and widened likewise"
         ]
     lines = [
         f"  {row.catch_per_hour:.4f} per person-hour x {collecting.hours_on_site.value:g} h{ages} = "

@@ -4,8 +4,9 @@ from collections.abc import Sequence
 
 from geo_scout.layers.cells.text_values import each_once
 from geo_scout.layers.drafts import LayerDraft, Rows
-from geo_scout.layers.wording import did_you_mean, listed
+from geo_scout.layers.wording import did_you_mean
 from geo_scout.model.folded import folded
+from geo_scout.model.listed import listed
 
 _OF_A_GENUS = frozenset({"sp", "sp.", "spp", "spp."})
 

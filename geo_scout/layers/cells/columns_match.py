@@ -5,10 +5,11 @@ from collections.abc import Mapping, Sequence
 from geo_scout.layers.cells.likely_columns import likely_name
 from geo_scout.layers.noticed import Noticed
 from geo_scout.layers.places.positions import POSITION_NAMES
-from geo_scout.layers.wording import did_you_mean, listed, nearest_name
+from geo_scout.layers.wording import did_you_mean, nearest_name
 from geo_scout.model.column import Column
 from geo_scout.model.folded import folded
 from geo_scout.model.layer_table import LayerTable
+from geo_scout.model.listed import listed
 
 SHAPEFILE_NAME_LENGTH = 10
 

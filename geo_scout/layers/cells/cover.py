@@ -12,7 +12,8 @@ from geo_scout.layers.cells.decimal_commas import as_numbers_with_comma, say_com
 from geo_scout.layers.cells.text_values import Numbers, Texts, as_texts, each_once
 from geo_scout.layers.cells.units import cover_unit, is_blank_cover, scheme_name
 from geo_scout.layers.drafts import LayerDraft, Rows, Why
-from geo_scout.layers.wording import did_you_mean, listed
+from geo_scout.layers.wording import did_you_mean
+from geo_scout.model.listed import listed
 
 _LARGEST = {"percent": 100.0, "share": 1.0}
 _WORDS = {"percent": "percent", "share": "as a share"}

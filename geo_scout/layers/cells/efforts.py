@@ -6,8 +6,8 @@ import numpy as np
 
 from geo_scout.layers.cells.text_values import Numbers, Texts
 from geo_scout.layers.drafts import LayerDraft
-from geo_scout.layers.wording import counted
 from geo_scout.model.folded import folded
+from geo_scout.model.listed import counted
 
 _HOURS_PER = {"hour": 1.0, "minute": 1.0 / 60.0}
 _EFFORT = re.compile(

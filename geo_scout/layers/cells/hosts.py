@@ -4,8 +4,9 @@ from collections import Counter
 
 from geo_scout.layers.cells.text_values import each_once
 from geo_scout.layers.drafts import LayerDraft
-from geo_scout.layers.wording import counted, did_you_mean, listed
+from geo_scout.layers.wording import did_you_mean
 from geo_scout.model.folded import folded
+from geo_scout.model.listed import counted, listed
 
 
 def keep_hosts(draft: LayerDraft) -> None:

@@ -7,7 +7,8 @@ import numpy as np
 from geo_scout.formulas.cover_classes import SCHEMES, CoverScheme
 from geo_scout.layers.cells.cover_schemes import CLASS, schemes_of
 from geo_scout.layers.drafts import LayerDraft, Rows
-from geo_scout.layers.wording import did_you_mean, listed
+from geo_scout.layers.wording import did_you_mean
+from geo_scout.model.listed import listed
 
 # The international foot is 0.3048 m and the acre 43,560 square feet, both exactly.
 M2_PER_AREA_UNIT: Mapping[str, float] = {

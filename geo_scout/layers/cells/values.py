@@ -15,9 +15,9 @@ from geo_scout.layers.drafts import ID_COLUMNS, LayerDraft, Rows, Why
 from geo_scout.layers.inspect.date_formats import date_formats, first_part
 from geo_scout.layers.opening.sources import Cells, Source
 from geo_scout.layers.places.uncertainty import ERROR_COLUMN
-from geo_scout.layers.wording import counted, listed
 from geo_scout.model.column import Column
 from geo_scout.model.columns import SPREADSHEET_DAY, VECTOR_LAYERS
+from geo_scout.model.listed import counted, listed
 
 BLANK_FIX = "Fill the cell in, or take the row out."
 UNREADABLE_FIX = "Correct the cell, or take the row out."

@@ -11,8 +11,8 @@ from rasterio.errors import RasterioIOError
 from geo_scout.formulas.transformers import transformer_between
 from geo_scout.layers.crosschecks.layers_read import LayersRead
 from geo_scout.layers.crosschecks.raster_looks import places_over, read_at
-from geo_scout.layers.wording import counted
 from geo_scout.model.layers import RasterLayer
+from geo_scout.model.listed import counted
 
 FT_PER_M = 3.2808
 # Our choices. Of ground lower than this a ratio says little; fewer cells than this may be a chance; climate

@@ -1,7 +1,7 @@
 """Rules about land without a layer that says where the land is."""
 
 from geo_scout.layers.crosschecks.layers_read import LayersRead
-from geo_scout.layers.wording import listed
+from geo_scout.model.listed import listed
 
 
 def check_land_rules(read: LayersRead) -> None:

@@ -1,8 +1,9 @@
 """Kinds of treatment that the season takes for the end of a population, and no treatment has."""
 
 from geo_scout.layers.crosschecks.layers_read import LayersRead
-from geo_scout.layers.wording import did_you_mean, listed
+from geo_scout.layers.wording import did_you_mean
 from geo_scout.model.folded import folded
+from geo_scout.model.listed import listed
 
 
 def check_loss_kinds(read: LayersRead) -> None:

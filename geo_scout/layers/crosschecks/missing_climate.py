@@ -1,7 +1,7 @@
 """Climate that the season compares but its rasters do not hold."""
 
 from geo_scout.layers.crosschecks.layers_read import LayersRead
-from geo_scout.layers.wording import listed
+from geo_scout.model.listed import listed
 
 MONTHLY = ("tmin", "tmax", "precipitation")
 

@@ -6,8 +6,8 @@ from numpy.typing import NDArray
 
 from geo_scout.layers.crosschecks.layers_read import LayersRead
 from geo_scout.layers.drafts import LayerDraft, geometries
-from geo_scout.layers.wording import counted
 from geo_scout.model.folded import folded
+from geo_scout.model.listed import counted
 
 # More pairs than this are not measured one by one: it would take longer than reading the layer.
 _MEASURED_AT_MOST = 20_000

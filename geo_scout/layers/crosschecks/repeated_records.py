@@ -7,7 +7,7 @@ import numpy as np
 from geo_scout.layers.crosschecks.layers_read import LayersRead
 from geo_scout.layers.drafts import LayerDraft
 from geo_scout.layers.kinds.duplicates import alike_groups, rows_told, say_repeated_ids
-from geo_scout.layers.wording import counted, listed
+from geo_scout.model.listed import counted, listed
 
 _ALIKE_AT_MOST = 5
 _IDS = ("surveyed_areas", "treatments")

@@ -4,8 +4,9 @@ import numpy as np
 
 from geo_scout.layers.crosschecks.layers_read import LayersRead
 from geo_scout.layers.kinds.point_records import agents_of
-from geo_scout.layers.wording import did_you_mean, listed
+from geo_scout.layers.wording import did_you_mean
 from geo_scout.model.folded import folded
+from geo_scout.model.listed import listed
 
 
 def check_signs(read: LayersRead) -> None:

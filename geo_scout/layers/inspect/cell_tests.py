@@ -12,9 +12,9 @@ from geo_scout.layers.cells.missing_signs import is_missing_sign
 from geo_scout.layers.cells.units import scheme_name
 from geo_scout.layers.inspect.answers import WORDS_AT_MOST, sort_answers
 from geo_scout.layers.inspect.names import words_of
-from geo_scout.layers.wording import counted, listed
 from geo_scout.model.column import Column
 from geo_scout.model.draft import FoundColumn
+from geo_scout.model.listed import counted, listed
 
 Verdict = tuple[float, str]
 NO: Verdict = (0.0, "")

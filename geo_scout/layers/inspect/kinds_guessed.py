@@ -14,9 +14,9 @@ from geo_scout.layers.inspect.synonyms import (
     LAYER_PHRASES,
     TELLING,
 )
-from geo_scout.layers.wording import counted
 from geo_scout.model.columns import TABLE_LAYERS, VECTOR_LAYERS
 from geo_scout.model.draft import ColumnGuess, FoundVector, LayerGuess
+from geo_scout.model.listed import counted
 
 LEAST_SCORE = 0.5
 _NEAR_BEST = 0.12

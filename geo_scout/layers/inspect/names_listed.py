@@ -11,9 +11,9 @@ from scipy.spatial import cKDTree
 from geo_scout.layers.cells.near_names import near_groups
 from geo_scout.layers.inspect.names import words_of
 from geo_scout.layers.places.angles import read_angles
-from geo_scout.layers.wording import counted
 from geo_scout.model.draft import LayerGuess, NameGuess
 from geo_scout.model.folded import folded
+from geo_scout.model.listed import counted
 
 NAMES_AT_MOST = 12
 _AGENT_LAYERS = ("releases", "visits", "requests")

@@ -4,9 +4,9 @@ from geo_scout.layers.inspect.columns_guessed import position_of, required_of
 from geo_scout.layers.inspect.kinds_guessed import nearest_layer
 from geo_scout.layers.inspect.positions_guessed import is_named, unread_words
 from geo_scout.layers.inspect.synonyms import TELLING
-from geo_scout.layers.wording import listed
 from geo_scout.model.columns import columns_of
 from geo_scout.model.draft import FoundVector, LayerGuess
+from geo_scout.model.listed import listed
 
 _AXES = ("longitude_deg", "latitude_deg")
 

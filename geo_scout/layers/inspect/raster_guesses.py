@@ -7,8 +7,8 @@ from collections.abc import Iterator, Sequence
 from geo_scout.layers.inspect.climate_units import guess_precipitation_unit, guess_temperature_unit, unit_said
 from geo_scout.layers.inspect.names import words_of
 from geo_scout.layers.inspect.raster_sets import VARIABLES, extreme_of, variable_number
-from geo_scout.layers.wording import counted
 from geo_scout.model.draft import BLANK, FoundRaster, SettingGuess
+from geo_scout.model.listed import counted
 from geo_scout.model.quantities import EXTREMES
 
 _FEET = frozenset({"ft", "feet", "foot"})

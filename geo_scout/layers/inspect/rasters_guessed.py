@@ -8,9 +8,9 @@ from geo_scout.layers.inspect.names import words_of
 from geo_scout.layers.inspect.raster_guesses import guess_raster_settings
 from geo_scout.layers.inspect.raster_sets import VARIABLES, group_rasters, variable_number
 from geo_scout.layers.inspect.synonyms import LAYER_PHRASES
-from geo_scout.layers.wording import counted
 from geo_scout.model.columns import RASTER_LAYERS
 from geo_scout.model.draft import FoundRaster, Grid, LayerGuess, Unused
+from geo_scout.model.listed import counted
 from geo_scout.model.quantities import EXTREMES
 
 LEAST_SCORE = 0.5

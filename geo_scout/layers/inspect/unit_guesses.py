@@ -11,8 +11,8 @@ from geo_scout.layers.inspect.cell_tests import examples, range_words
 from geo_scout.layers.inspect.names import words_of
 from geo_scout.layers.inspect.spare_columns import spare_columns
 from geo_scout.layers.inspect.unit_words import area_unit_of
-from geo_scout.layers.wording import counted, listed
 from geo_scout.model.draft import BLANK, FoundColumn, LayerGuess, SettingGuess
+from geo_scout.model.listed import counted, listed
 
 UNIT_NAMES = {
     "ha": "hectares",

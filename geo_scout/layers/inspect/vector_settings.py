@@ -12,9 +12,9 @@ from geo_scout.layers.inspect.system_guesses import DEGREES, guess_system
 from geo_scout.layers.inspect.unit_guesses import guess_units
 from geo_scout.layers.inspect.weather_guesses import guess_weather_settings
 from geo_scout.layers.inspect.word_guesses import guess_words
-from geo_scout.layers.wording import listed
 from geo_scout.model.columns import TABLE_LAYERS, VECTOR_LAYERS, columns_of
 from geo_scout.model.draft import BLANK, ColumnGuess, LayerGuess, SettingGuess
+from geo_scout.model.listed import listed
 
 _POSITION = ("longitude_deg", "latitude_deg")
 

@@ -3,11 +3,11 @@
 from collections.abc import Iterator
 
 from geo_scout.layers.inspect.answers import Answers, sort_answers
-from geo_scout.layers.wording import listed
 from geo_scout.model.columns import columns_of
 from geo_scout.model.draft import LayerGuess, SettingGuess
 from geo_scout.model.folded import folded
 from geo_scout.model.layer_table import LayerTable
+from geo_scout.model.listed import listed
 
 _QUESTIONS = {
     "visits": ("found", "looked for and not found"),

@@ -8,8 +8,8 @@ import shapely
 from numpy.typing import NDArray
 
 from geo_scout.layers.drafts import ID_COLUMNS, LayerDraft, Rows, Why, geometries
-from geo_scout.layers.wording import listed
 from geo_scout.model.columns import VECTOR_LAYERS
+from geo_scout.model.listed import listed
 
 _ROWS_AT_MOST = 5
 REPEATED = Why("duplicate", "", "Take one of the two out of the file.", "note", is_bad=False)

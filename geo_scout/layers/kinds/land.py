@@ -2,8 +2,9 @@
 
 from geo_scout.layers.cells.text_values import each_once
 from geo_scout.layers.drafts import LayerDraft
-from geo_scout.layers.wording import did_you_mean, listed
+from geo_scout.layers.wording import did_you_mean
 from geo_scout.model.folded import folded
+from geo_scout.model.listed import listed
 
 
 def check_land_classes(draft: LayerDraft) -> None:

@@ -10,11 +10,12 @@ from numpy.typing import NDArray
 from geo_scout.layers.cells.text_values import as_texts
 from geo_scout.layers.noticed import Noticed
 from geo_scout.layers.opening.sources import Cells, Fault, Source
-from geo_scout.layers.wording import counted, listed, nearest_name
+from geo_scout.layers.wording import nearest_name
 from geo_scout.model.column import Column
 from geo_scout.model.columns import VECTOR_LAYERS
 from geo_scout.model.folded import folded
 from geo_scout.model.layer_table import LayerTable, VisitColumns
+from geo_scout.model.listed import counted, listed
 
 PER_VISIT = tuple(VisitColumns.model_fields)
 _OF_THE_ROW = ("release_id", "agent", "coordinate_uncertainty_m")

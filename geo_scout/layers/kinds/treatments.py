@@ -4,8 +4,9 @@ import numpy as np
 
 from geo_scout.layers.cells.text_values import each_once
 from geo_scout.layers.drafts import LayerDraft, Why
-from geo_scout.layers.wording import did_you_mean, listed
+from geo_scout.layers.wording import did_you_mean
 from geo_scout.model.folded import folded
+from geo_scout.model.listed import listed
 
 BACKWARDS = Why("dates-backwards", "end before start", "Correct the dates.")
 

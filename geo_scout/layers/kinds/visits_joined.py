@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 from geo_scout.layers.crosschecks.remarks import remark_first
 from geo_scout.layers.drafts import LayerDraft, Rows, Why
 from geo_scout.layers.kinds.point_records import Pairs, agents_of, days_of, pairs_of_one_place, pairs_within
-from geo_scout.layers.wording import listed
+from geo_scout.model.listed import listed
 from geo_scout.model.records_table import RecordsTable
 
 UNCLEAR = Why(

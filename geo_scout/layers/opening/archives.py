@@ -8,9 +8,9 @@ from geo_scout.layers.noticed import LayerRefused
 from geo_scout.layers.opening.first_bytes import read_kind_of_file
 from geo_scout.layers.opening.sources import Remark
 from geo_scout.layers.opening.unreadable import wrong_kind
-from geo_scout.layers.wording import listed
 from geo_scout.model.file_signatures import ZIPPED
 from geo_scout.model.layer_table import LayerTable
+from geo_scout.model.listed import listed
 
 ARCHIVE_SUFFIXES = frozenset({".zip"})
 _MAPS = frozenset(

@@ -5,8 +5,8 @@ from collections import Counter
 from collections.abc import Sequence
 
 from geo_scout.layers.noticed import LayerRefused
-from geo_scout.layers.wording import listed
 from geo_scout.model.layer_table import LayerTable
+from geo_scout.model.listed import listed
 
 # A number, also with a comma or an exponent, or a day that starts or ends with its year.
 _VALUE = re.compile(r"[+-]?[0-9.,]+(?:[eE][+-]?[0-9]+)?|[0-9]{4}([-/.])[0-9]{1,2}\1[0-9]{1,2}(?:[T ].*)?"

@@ -14,9 +14,9 @@ from geo_scout.layers.opening.column_names import refuse_wrong_names
 from geo_scout.layers.opening.encodings import decode_table
 from geo_scout.layers.opening.sources import Cells, Fault, Remark, Source
 from geo_scout.layers.opening.unreadable import wrong_kind
-from geo_scout.layers.wording import counted
 from geo_scout.model.file_signatures import kind_of_bytes
 from geo_scout.model.layer_table import LayerTable
+from geo_scout.model.listed import counted
 
 CSV_SUFFIXES = frozenset({".csv", ".tsv", ".txt"})
 _DELIMITERS = (",", ";", "\t", "|")

@@ -21,8 +21,9 @@ from geo_scout.layers.opening.impossible_dates import read_with_dates_as_text
 from geo_scout.layers.opening.sources import Cells, Fault, Remark, Source
 from geo_scout.layers.opening.unreadable import read_why_unreadable
 from geo_scout.layers.places.reference_systems import crs_of_file
-from geo_scout.layers.wording import listed, nearest_name
+from geo_scout.layers.wording import nearest_name
 from geo_scout.model.layer_table import LayerTable
+from geo_scout.model.listed import listed
 
 BROKEN = Why("geometry-broken", "broken geometry", "Draw the feature again, or take the row out.")
 _NOT_READABLE = (DataSourceError, DataLayerError, FieldError, GeometryError, OSError)

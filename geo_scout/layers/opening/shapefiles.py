@@ -6,9 +6,9 @@ from geo_scout.layers.noticed import LayerRefused
 from geo_scout.layers.opening.digests import files_of
 from geo_scout.layers.opening.first_bytes import read_kind_of_file
 from geo_scout.layers.opening.unreadable import wrong_kind
-from geo_scout.layers.wording import counted
 from geo_scout.model.file_signatures import SHAPEFILE
 from geo_scout.model.layer_table import LayerTable
+from geo_scout.model.listed import counted
 
 _HEAD_BYTES = 100
 _BYTES_PER_WORD = 2

@@ -17,8 +17,8 @@ from geo_scout.layers.opening.gdal_settings import plain_cells
 from geo_scout.layers.opening.merged_cells import MergedCells, read_merged_cells
 from geo_scout.layers.opening.ogr_files import choose_layer, told
 from geo_scout.layers.opening.sources import Cells, Remark, Source
-from geo_scout.layers.wording import counted, listed
 from geo_scout.model.layer_table import LayerTable
+from geo_scout.model.listed import counted, listed
 
 SPREADSHEET_SUFFIXES = frozenset({".xlsx", ".xlsm", ".ods"})
 _FILLED = "Give the file that has the table in it."

@@ -7,9 +7,9 @@ from xml.etree import ElementTree
 
 from geo_scout.layers.noticed import LayerRefused, first_words
 from geo_scout.layers.opening.first_bytes import fix_of_kind, read_kind_of_file
-from geo_scout.layers.wording import listed
 from geo_scout.model.file_signatures import FLATGEOBUF, PARQUET, SHAPEFILE, SQLITE, ZIPPED
 from geo_scout.model.layer_table import LayerTable
+from geo_scout.model.listed import listed
 
 # What a file of each ending should be, and what its first bytes may say then.
 _KINDS: Mapping[str, tuple[str, tuple[str, ...]]] = {

@@ -19,10 +19,10 @@ from geo_scout.layers.places.angles import Axis, read_angles
 from geo_scout.layers.places.grid_references import read_grid_references
 from geo_scout.layers.places.reference_systems import crs_of_file
 from geo_scout.layers.places.utm_positions import other_zones, read_utm
-from geo_scout.layers.wording import listed
 from geo_scout.model.columns import POSITION_COLUMNS
 from geo_scout.model.folded import folded
 from geo_scout.model.layer_table import LayerTable
+from geo_scout.model.listed import listed
 
 FloatArray = NDArray[np.float64]
 Way = Literal["degrees", "utm", "plane", "grid"]

@@ -14,8 +14,8 @@ from geo_scout.layers.drafts import LayerDraft, Why, geometries
 from geo_scout.layers.noticed import LayerRefused, Noticed
 from geo_scout.layers.opening.sources import Cells, Fault
 from geo_scout.layers.places.uncertainty import UNCERTAINTY
-from geo_scout.layers.wording import counted
 from geo_scout.model.folded import folded
+from geo_scout.model.listed import counted
 
 NOWHERE = Why("geometry-missing", "no position", "Give it a position, or the release_id of a release.")
 

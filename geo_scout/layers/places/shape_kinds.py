@@ -9,8 +9,8 @@ from numpy.typing import NDArray
 from shapely import GeometryType
 
 from geo_scout.layers.drafts import LayerDraft, Why, geometries
-from geo_scout.layers.wording import counted
 from geo_scout.model.columns import VECTOR_LAYERS
+from geo_scout.model.listed import counted
 
 ShapeArray = NDArray[Any]
 

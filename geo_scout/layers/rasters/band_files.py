@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from geo_scout.layers.noticed import LayerRefused
-from geo_scout.layers.wording import listed
 from geo_scout.model.layer_table import LayerTable
+from geo_scout.model.listed import listed
 from geo_scout.model.quantities import CLIMATE_VARIABLES
 from geo_scout.model.season import Season
 

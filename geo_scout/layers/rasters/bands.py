@@ -10,10 +10,10 @@ from geo_scout.layers.rasters.band_files import shown
 from geo_scout.layers.rasters.band_units import say_other_units, say_stated_twice, to_our_units
 from geo_scout.layers.rasters.month_order import refuse_other_order
 from geo_scout.layers.rasters.parts import RasterPart
-from geo_scout.layers.wording import counted, listed
 from geo_scout.model.columns import RASTER_LAYERS
 from geo_scout.model.folded import folded
 from geo_scout.model.layer_table import LayerTable
+from geo_scout.model.listed import counted, listed
 from geo_scout.model.quantities import CLIMATE_VARIABLES, EXTREMES
 from geo_scout.model.season import Season
 

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 
 from geo_scout.layers.noticed import LayerRefused
 from geo_scout.layers.rasters.parts import RasterPart
-from geo_scout.layers.wording import listed
+from geo_scout.model.listed import listed
 
 _MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 _YEAR = tuple(range(1, 13))

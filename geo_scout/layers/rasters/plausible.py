@@ -7,9 +7,9 @@ from numpy.typing import NDArray
 
 from geo_scout.layers.noticed import Noticed
 from geo_scout.layers.rasters.band_units import kind_of_band
-from geo_scout.layers.wording import counted
 from geo_scout.model.land_limits import limits_of, unit_of
 from geo_scout.model.layers import RasterLayer
+from geo_scout.model.listed import counted
 
 # A hundredth may be a few bad cells; more makes the layer untrue. Our choice.
 UNTRUE_SHARE = 0.01

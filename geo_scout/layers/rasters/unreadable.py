@@ -8,7 +8,7 @@ import rasterio
 from geo_scout.layers.noticed import LayerRefused, first_words
 from geo_scout.layers.opening.first_bytes import fix_of_kind, read_kind_of_file
 from geo_scout.layers.rasters.band_files import RasterFile
-from geo_scout.layers.wording import counted, listed
+from geo_scout.model.listed import counted, listed
 
 _UNKNOWN, _TIFF = "not recognized as being in a supported file format", "TIFF"
 _AGAIN = "Copy or download it again, or export it anew; the disk may have been full."

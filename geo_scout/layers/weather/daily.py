@@ -11,8 +11,8 @@ from geo_scout.layers.weather.same_spots import join_spots
 from geo_scout.layers.weather.stations import name_stations, stations_of
 from geo_scout.layers.weather.table_draft import TableRows
 from geo_scout.layers.weather.table_rows import read_table
-from geo_scout.layers.wording import counted, listed
 from geo_scout.model.layer_table import LayerTable
+from geo_scout.model.listed import counted, listed
 from geo_scout.model.weather import DailyWeather
 
 _VALUES = ["tmin_degc", "tmax_degc", "precipitation_mm"]

@@ -6,7 +6,7 @@ from numpy.typing import NDArray
 
 from geo_scout.formulas.temperatures import fill_gaps
 from geo_scout.layers.weather.table_draft import TableRows
-from geo_scout.layers.wording import counted, listed
+from geo_scout.model.listed import counted, listed
 
 MOST_FILLED_DAYS = 31
 _TEMPERATURES = ["tmin_degc", "tmax_degc"]

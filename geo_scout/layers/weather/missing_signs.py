@@ -6,7 +6,7 @@ from numpy.typing import NDArray
 from geo_scout.layers.cells.missing_signs import is_missing_sign
 from geo_scout.layers.cells.text_values import as_texts
 from geo_scout.layers.weather.table_draft import TableRows
-from geo_scout.layers.wording import counted, listed
+from geo_scout.model.listed import counted, listed
 
 
 def without_missing_signs(rows: TableRows, column: str, written: NDArray[np.generic]) -> NDArray[np.generic]:

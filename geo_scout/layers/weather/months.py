@@ -6,7 +6,7 @@ import numpy as np
 import pandas as pd
 
 from geo_scout.layers.weather.table_draft import TableRows
-from geo_scout.layers.wording import listed
+from geo_scout.model.listed import listed
 from geo_scout.model.weather import MONTHS
 
 # Months whose year is drier are taken for inches or for a mistake: 60 mm falls in a year in the driest

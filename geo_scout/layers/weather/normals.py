@@ -10,8 +10,8 @@ from geo_scout.layers.weather.months import check_monthly_pairs, check_months, m
 from geo_scout.layers.weather.stations import name_stations, stations_of
 from geo_scout.layers.weather.table_draft import TableRows
 from geo_scout.layers.weather.table_rows import read_table
-from geo_scout.layers.wording import listed
 from geo_scout.model.layer_table import LayerTable
+from geo_scout.model.listed import listed
 from geo_scout.model.weather import MONTHS, StationNormals
 
 _TROPIC_DEG = 23.5

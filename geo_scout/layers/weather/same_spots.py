@@ -4,7 +4,7 @@ import pandas as pd
 
 from geo_scout.formulas.same_station import same_station
 from geo_scout.layers.weather.table_draft import TableRows
-from geo_scout.layers.wording import listed
+from geo_scout.model.listed import listed
 from geo_scout.model.weather import STATION_COLUMNS
 
 

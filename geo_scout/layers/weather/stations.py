@@ -4,8 +4,8 @@ import numpy as np
 import pandas as pd
 
 from geo_scout.layers.weather.table_draft import TableRows
-from geo_scout.layers.wording import listed
 from geo_scout.model.folded import folded
+from geo_scout.model.listed import listed
 from geo_scout.model.weather import STATION_COLUMNS
 
 # Coordinates of one station that differ by less are rounding. [deg], [m]

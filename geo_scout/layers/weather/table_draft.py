@@ -7,8 +7,8 @@ import pandas as pd
 from numpy.typing import NDArray
 
 from geo_scout.layers.noticed import Noticed
-from geo_scout.layers.wording import counted, listed
 from geo_scout.model.layer_table import LayerTable
+from geo_scout.model.listed import counted, listed
 
 
 @dataclass

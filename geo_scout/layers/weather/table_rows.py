@@ -19,11 +19,11 @@ from geo_scout.layers.weather.missing_signs import without_missing_signs
 from geo_scout.layers.weather.ready_variables import ready_variables, variable_columns
 from geo_scout.layers.weather.table_draft import TableRows
 from geo_scout.layers.weather.value_checks import check_values
-from geo_scout.layers.wording import counted, listed
 from geo_scout.model.column import Column
 from geo_scout.model.columns import CATCHES, CLIMATE_UNITS, TABLE_LAYERS
 from geo_scout.model.folded import folded
 from geo_scout.model.layer_table import LayerTable
+from geo_scout.model.listed import counted, listed
 from geo_scout.model.quantities import CLIMATE_VARIABLES
 
 _MEASURED: Mapping[str, tuple[str, str]] = {

@@ -4,8 +4,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from geo_scout.layers.weather.table_draft import TableRows
-from geo_scout.layers.wording import counted
 from geo_scout.model.land_limits import limits_of, unit_of
+from geo_scout.model.listed import counted
 from geo_scout.model.quantities import CLIMATE_VARIABLES
 
 # A hundredth may be a few bad cells; more makes the table untrue. Our choice, as for rasters.

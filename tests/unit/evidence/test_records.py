@@ -118,6 +118,9 @@ def test_a_visit_dated_before_the_release_it_names_changes_nothing(gather, relea
     assert early.sites["confirmed"].tolist() == [False] * 3
     assert early.visits["says_nothing"].tolist() == ["it is dated before the release it names"]
     assert early.releases["outcome"].tolist() == ["found too early"]
+    # One in vain before the release says nothing of it either.
+    in_vain = gather({}, releases=put, visits=[visit("v", 50, "R", "2019-06-01", False)])
+    assert in_vain.releases["outcome"].tolist() == ["not visited"]
 
 
 def test_of_several_visits_on_one_day_a_find_decides(gather, visit):
