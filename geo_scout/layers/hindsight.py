@@ -9,8 +9,8 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
-from geo_scout.layers.wording import counted
 from geo_scout.model.layers import LayerSet
+from geo_scout.model.listed import counted
 from geo_scout.model.weather import YearlyClimate
 
 Rows = NDArray[np.bool_]
