@@ -2,15 +2,20 @@
 
 from collections.abc import Iterator
 
+import numpy as np
+
 from geo_scout.model.backtest import ALL, DISTRICTS, RANDOM, SCORE, Assessment, Backtest
+from geo_scout.model.outcomes import LABELS
 from geo_scout.model.rows import each_row
 from geo_scout.outputs.backtest_words import UNVISITED, conclusion_words
 from geo_scout.outputs.svg_marks import MARGIN, WIDTH, cut_words, open_picture, svg_text
 
-TOP, LINE, ROW, GAP = 52, 14, 20, 22
+TOP, LINE, ROW, GAP = 62, 14, 20, 26
 PLOT = 180
 _LEFT, _LETTERS, _NAME_LETTERS = 158, 66, 26
 _CONFIDENT, _FAINT = "#0072B2", "#bbbbbb"
+_LABEL_WORDS = {"established": "established", "failed": "failed", "unused": "not used"}
+_COLOURS = {"established": "#0072B2", "failed": "#D55E00", "unused": "#767676"}
 
 
 def backtest_svg(title: str, result: Backtest) -> str:
@@ -52,6 +57,8 @@ def _draw_agent(one: Assessment, result: Backtest, top: int) -> tuple[list[str],
     for words in (counts, conclusion_words(one)):
         lines, top = _draw_words(words, top + 4)
         drawn += lines
+    lines, top = _draw_scores(one.agent, result, top + 20)
+    drawn += lines
     if not (one.established and one.failed):
         return drawn, top
     lines, top = _draw_areas(one, top + 24)
@@ -60,6 +67,34 @@ def _draw_agent(one: Assessment, result: Backtest, top: int) -> tuple[list[str],
         lines, top = _draw_calibration(one, top + 20)
         drawn += lines
     return drawn, top
+
+
+def _draw_scores(agent: str, result: Backtest, top: int) -> tuple[list[str], int]:
+    """Return a stroke per release at the score of its day, in a row for each outcome."""
+    cases = result.cases[result.cases["agent"] == agent]
+    if not len(cases):
+        return [], top - 20
+    bottom = top + 10 + ROW * len(LABELS)
+    drawn = [svg_text(MARGIN, top, "The score on the day of release, a stroke each", weight="bold")]
+    for number, label in enumerate(LABELS):
+        at = top + 20 + ROW * number
+        scores = cases.loc[cases["label"] == label, "score"].to_numpy()
+        known = np.sort(scores[np.isfinite(scores)])
+        name = _LABEL_WORDS[label]
+        if len(known) < len(scores):
+            name += f", {len(scores) - len(known)} unscored"
+        drawn += [
+            svg_text(MARGIN, at + 4, f"{len(scores)} {name}"),
+            f'<path d="M{_LEFT} {at}H{WIDTH - MARGIN}" stroke="{_FAINT}"/>',
+        ]
+        strokes = "".join(f"M{_at(float(score)):.1f} {at - 7}v14" for score in known)
+        if strokes:
+            drawn.append(f'<path d="{strokes}" stroke="{_COLOURS[label]}" stroke-width="2" fill="none"/>')
+    drawn += [
+        svg_text(_at(share), bottom + 12, words, anchor="end" if share else "start")
+        for share, words in ((0.0, "0"), (1.0, "1"))
+    ]
+    return drawn, bottom + 14
 
 
 def _draw_areas(one: Assessment, top: int) -> tuple[list[str], int]:

@@ -23,6 +23,7 @@ TINTS_RGB = np.array([[209, 217, 200], [231, 223, 205], [247, 244, 238]], dtype=
 TYPICAL_GRADIENT = 0.45  # what the steepest tenth of the ground is drawn like, whatever the country
 MOST_EXAGGERATION = 6.0
 DARKEST, LIGHTEST = 0.6, 1.08
+STEPS = 4096
 
 
 @dataclass(frozen=True)
@@ -102,13 +103,22 @@ def _colour(elevation_m: FloatArray, shade: FloatArray) -> NDArray[np.uint8]:
     if not known.any():
         return rgba
     low_m, high_m = np.quantile(elevation_m[known], [0.02, 0.98])
-    height = np.clip((elevation_m[known] - low_m) / max(high_m - low_m, 1.0), 0.0, 1.0)
-    tint = np.stack([np.interp(height, [0.0, 0.5, 1.0], TINTS_RGB[:, band]) for band in range(3)], axis=1)
+    height = _steps((np.where(known, elevation_m, low_m) - low_m) / max(high_m - low_m, 1.0))
+    light = _steps(np.where(known, shade, 0.0))
+    at = np.linspace(0.0, 1.0, STEPS)
     flat = 0.7 * np.sin(np.radians(45.0)) + 0.3 * np.sin(np.radians(60.0))
-    light = np.interp(shade[known], [0.0, flat, 1.0], [DARKEST, 1.0, LIGHTEST])
-    rgba[known, :3] = np.clip(tint * light[:, None] + 0.5, 0.0, 255.0).astype(np.uint8)
-    rgba[known, 3] = 255
+    lit = np.interp(at, [0.0, flat, 1.0], [DARKEST, 1.0, LIGHTEST]).astype(np.float32)[light]
+    for band in range(3):
+        tint = np.interp(at, [0.0, 0.5, 1.0], TINTS_RGB[:, band]).astype(np.float32)
+        rgba[..., band] = np.minimum(tint[height] * lit + np.float32(0.5), 255.0)
+    rgba[..., 3] = 255
+    rgba[~known] = 0
     return rgba
+
+
+def _steps(share: FloatArray) -> NDArray[np.uint16]:
+    """Return the places of shares in a table of `STEPS` entries, finer than the 256 that a colour has."""
+    return np.asarray(np.clip(share, 0.0, 1.0) * (STEPS - 1) + 0.5, dtype=np.uint16)
 
 
 def _edges_deg(relief: ReliefGrid) -> tuple[float, float, float, float]:

@@ -15,11 +15,13 @@ What it does, step by step, for the numbers that geo_scout prints:
 - takes exact means of elevation and of all 19 climate bands with exactextract, raster-sequential;
 - takes the climate cells that hold the host, whitens by their covariance (Cholesky) and takes plain distances;
 - scores, leaves out, keeps 2 km between release sites, ranks;
+- draws weights (NumPy's Dirichlet) and data 2,500 times and sorts the sites in every draw: rank intervals, shares among
+  the first ten and of being usable, mean weights with which a site is among them, how often these keep it there;
 - writes both lists as CSV, all layers as one GeoPackage with Arrow, and a map with both lists by folium.
 
 What it leaves out and geo_scout does: checking the season file and the layers (invalid outlines, doubles, impossible
 places, overlapping surveys, units, unlike rows), SHA-256 of the inputs, districts and law, land classes, treatments and
-requests, ranges of missing measures, sentences for reasons, remedies and cautions, GeoJSON, the call list, findings,
+requests, ranges of missing measures, which criteria count one thing twice, other methods, sentences for reasons, remedies, cautions and why a site is where it is, GeoJSON, the call list, pictures, findings,
 manifest and run log, the relief under the map, a map that opens with no network, and the swap of outputs whole or not
 at all. The rules and constants of the season stand in the code; they are not read.
 """
@@ -49,6 +51,9 @@ FIELD_START = pd.Timestamp("2027-05-01")
 JOIN_M, POSITION_M, REACH_KM, SPACING_KM = 100.0, 30.0, 10.0, 2.0
 HEIGHT_SHARE = (5**0.5 - 1) / 2 - 1 / 8  # where geo_scout looks for a place inside a patch
 KM_PER_YEAR, LAG_YEARS, HORIZON_YEARS = 0.5, 1.0, 5.0
+DRAWS, TOP, SPREAD, CHANGE_PER_YEAR = 2_500, 10, 0.05, 0.05
+MOST_SITE_DRAWS = 10_000_000
+AS_OF = pd.Timestamp("2026-11-01")
 VARIABLES, RAIN = ["bio05", "bio06", "bio12"], 2
 RELEASE = {
     "host_area_ha": (3, "rising", 0, 5),
@@ -114,6 +119,7 @@ def find_patches(infestations):
         gross_ha=("gross_ha", "sum"),
         host_area_ha=("host_area_ha", "sum"),
         survey_date=("survey_date", "max"),
+        survey_date_oldest=("survey_date", "min"),
         manager=("manager", "first"),
         permission=("permission", "first"),
         name=("name", "first"),
@@ -204,6 +210,7 @@ def add_population_distance(patches, populations, plane):
     patches["population"], patches["population_distance_km"] = nearest_km(
         patches.geometry.to_numpy(), populations.geometry.to_numpy(), plane
     )
+    patches["is_outside"] = populations["site"].to_numpy()[patches["population"]] < 0
 
 
 def host_around(patches):
@@ -339,11 +346,86 @@ def rank(patches, criteria, reasons, spacing_plane=None):
             kept[position] = not kept[better].any()
         reasons = {**reasons, "too-close": np.isin(np.arange(len(table)), left[~kept])}
         left = left[kept]
+    is_drawn = ~np.logical_or.reduce(
+        [np.asarray(one) for code, one in reasons.items() if code != "too-small"]
+    )
+    draw_ranks(table, criteria, np.flatnonzero(is_drawn), left)
     codes = [np.where(one, f"{code}; ", "") for code, one in reasons.items()]
     table["codes"] = np.sum(np.array(codes, dtype=object), axis=0)
     table["rank"] = pd.array([pd.NA] * len(table), dtype="Int64")
     table.loc[left, "rank"] = np.arange(1, len(left) + 1)
     return table.sort_values(["rank", "site_id"], na_position="last").reset_index(drop=True)
+
+
+def draw_ranks(table, criteria, rows, ranked):
+    """Add to each site of `rows` how sure its place is: every draw has weights and data of its own."""
+    random = np.random.default_rng(1)
+    weight = np.array([one[0] for one in criteria.values()], dtype=float)
+    weight /= weight.sum()
+    kappa = (1 - 1 / len(weight)) / len(weight) / SPREAD**2 - 1
+    weights = random.dirichlet(kappa * weight, DRAWS)
+    values = DrawnValues(table.iloc[rows], criteria, random)
+    near = np.searchsorted(rows, ranked[: 2 * TOP])
+    listed = np.searchsorted(rows, ranked)
+    rank = np.zeros((DRAWS, len(rows)), dtype=np.int32)
+    for draw, one in enumerate(weights):
+        drawn, usable = values.draw()
+        millionths = np.floor(drawn @ one * 1e6 + 0.5)
+        order = np.argsort(np.where(usable, -millionths, 1), kind="stable")
+        rank[draw, order] = np.arange(1, len(rows) + 1)
+        rank[draw, ~usable] = 0
+    is_top = (rank > 0) & (rank <= TOP)
+    central = is_top[:, near].T @ weights
+    total = central.sum(axis=1, keepdims=True)
+    central = np.divide(central, total, out=np.full_like(central, np.nan), where=total > 0)
+    sure, sure_draws = np.zeros(len(near)), min(DRAWS, MOST_SITE_DRAWS // max(1, len(rows) * len(near)))
+    for _ in range(sure_draws):
+        drawn, usable = values.draw()
+        millionths = np.floor(drawn @ central.T * 1e6 + 0.5)
+        ahead = (millionths > millionths[near, range(len(near))]) & usable[:, None]
+        sure += usable[near] & (ahead.sum(axis=0) < TOP)
+    placed = np.where(rank > 0, rank.astype(float), np.nan)
+    names = ["rank_low", "rank_high", "top_n_share", "eligible_share", "beats_next_share", "confidence_share"]
+    table[names] = np.nan
+    at = {name: table.columns.get_loc(name) for name in names}
+    table.iloc[rows, at["top_n_share"]] = is_top.mean(axis=0)
+    table.iloc[rows, at["eligible_share"]] = (rank > 0).mean(axis=0)
+    if len(listed):
+        ends = np.nanquantile(placed[:, listed], [0.05, 0.95], axis=0, method="inverted_cdf")
+        table.iloc[ranked, at["rank_low"]], table.iloc[ranked, at["rank_high"]] = ends
+        last = np.where(rank[:, listed] > 0, rank[:, listed], len(rows) + 1)
+        decided = np.minimum(last[:, :-1], last[:, 1:]) <= len(rows)
+        before = (last[:, :-1] < last[:, 1:]).sum(axis=0) / decided.sum(axis=0)
+        table.iloc[ranked[:-1], at["beats_next_share"]] = before
+        table.iloc[ranked[: len(near)], at["confidence_share"]] = sure / max(1, sure_draws)
+
+
+class DrawnValues:
+    """Values as they may also be: areas grown or shrunk since the survey, finds not quite where they are written."""
+
+    def __init__(self, sites, criteria, random):
+        self.sites, self.criteria, self.random = sites, criteria, random
+        self.values = np.column_stack([sites[f"{name}_value"] for name in criteria])
+        years = (AS_OF - sites["survey_date_oldest"]).dt.days.to_numpy() / 365.25
+        self.change = np.log1p(CHANGE_PER_YEAR) * years
+        self.area, self.gross = sites["host_area_ha"].to_numpy(), sites["gross_ha"].to_numpy()
+        self.unsure_km = np.where(sites["is_outside"], POSITION_M / 1000, 0.0)
+
+    def draw(self):
+        count, values = len(self.sites), self.values.copy()
+        grown = self.random.triangular(-1, 0, 1, count)
+        area = np.minimum(self.area * np.exp(self.change * grown), np.maximum(self.area, self.gross))
+        drawn = {"host_area_ha": area, "host_cover_pct": 100 * area / self.gross}
+        if "population_distance_km" in self.criteria:
+            km = self.sites["population_distance_km"].to_numpy()
+            drawn["population_distance_km"] = km + self.random.triangular(-1, 0, 1, count) * np.minimum(
+                self.unsure_km, km
+            )
+        for place, (name, (_, shape, start, end)) in enumerate(self.criteria.items()):
+            if name in drawn:
+                value = np.clip((drawn[name] - start) / (end - start), 0, 1)
+                values[:, place] = value if shape == "rising" else 1 - value
+        return values, area >= 0.1
 
 
 def write(outputs, release_sites, sources, populations, releases, visits):

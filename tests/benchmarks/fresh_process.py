@@ -37,11 +37,17 @@ class Ran:
     printed: str
 
 
+def as_installed() -> dict[str, str]:
+    """Return an environment in which Python keeps what it compiled, as where a package is installed."""
+    kept = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
+    return kept | {"PYTHONPYCACHEPREFIX": str(HERE.parents[1] / "build" / "bytecode")}
+
+
 def with_arrow_folder() -> dict[str, str]:
     """Return the environment of a baseline, in which pyarrow is found if it is there at all."""
     folders = [str(ARROW_FOLDER)] if ARROW_FOLDER.is_dir() else []
     folders += filter(None, [os.environ.get("PYTHONPATH")])
-    return dict(os.environ) | ({"PYTHONPATH": os.pathsep.join(folders)} if folders else {})
+    return as_installed() | ({"PYTHONPATH": os.pathsep.join(folders)} if folders else {})
 
 
 def run_fresh(*command: object, with_arrow: bool = False) -> Ran:
@@ -56,7 +62,7 @@ def run_fresh(*command: object, with_arrow: bool = False) -> Ran:
         stdout=subprocess.PIPE,
         stderr=subprocess.DEVNULL,
         text=True,
-        env=with_arrow_folder() if with_arrow else None,
+        env=with_arrow_folder() if with_arrow else as_installed(),
     )
     assert child.stdout is not None
     with child.stdout:

@@ -6,6 +6,7 @@ import re
 import xml.etree.ElementTree as ET
 from dataclasses import replace
 
+import numpy as np
 import pytest
 
 from geo_scout.errors import OutputsBlocked
@@ -167,3 +168,17 @@ def test_the_picture_says_selection_in_words_and_draws_every_rule(driven, few):
     assert (sum(a for a, _ in counts), sum(b for _, b in counts)) == (one.established, 48)
     # Nothing is drawn of rules that nothing tells apart.
     assert "score" not in [one.text for one in ET.fromstring(backtest_svg("t", few)).iter()]
+
+
+def test_the_picture_has_a_stroke_for_every_scored_release_at_its_score(driven, few):
+    for result in (driven, few):
+        drawn = ET.fromstring(backtest_svg("t", result))
+        texts = [one.text for one in drawn.iter("{http://www.w3.org/2000/svg}text")]
+        labels = result.cases["label"]
+        for label, words in (("established", "established"), ("failed", "failed"), ("unused", "not used")):
+            assert f"{(labels == label).sum()} {words}" in texts
+        paths = [one.get("d") for one in drawn.iter("{http://www.w3.org/2000/svg}path")]
+        strokes = [re.findall(r"M([\d.]+) \d+v14", path) for path in paths]
+        left, right = 158, 380 - 12
+        shown = sorted((float(at) - left) / (right - left) for one in strokes for at in one)
+        np.testing.assert_allclose(shown, sorted(result.cases["score"]), atol=0.05 / (right - left) + 1e-9)
