@@ -1,5 +1,6 @@
-"""What every test shares: where things are, and the rule that CI skips nothing silently."""
+"""What every test shares: where things are, how Python runs, and the rule that CI skips nothing silently."""
 
+import gc
 import os
 from pathlib import Path
 
@@ -7,6 +8,19 @@ import pytest
 
 ROOT = Path(__file__).resolve().parents[1]
 ALLOWED_SKIPS = ROOT / "tests" / "allowed_skips.txt"
+
+
+def pytest_configure() -> None:
+    """Let the programs that tests start keep what Python compiles, and leave rubbish alone while tests are read."""
+    os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+    gc.disable()
+
+
+def pytest_collection_finish() -> None:
+    """Collect rubbish again; what the tests themselves are made of stays to the end."""
+    gc.collect()
+    gc.freeze()
+    gc.enable()
 
 
 def allowed_skips() -> dict[str, str]:

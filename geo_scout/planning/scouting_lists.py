@@ -99,7 +99,8 @@ def _last_of(moment: str, sites: Sites, windows: SiteWindows, ranking: Ranking) 
 
     Where no source is ranked, any site may become one; NaT where nobody knows.
     """
-    ids = ranking.ranked["site_id"] if len(ranking.ranked) else ranking.table["site_id"]
+    ranked = ranking.ranked["site_id"]
+    ids = ranked if len(ranked) else ranking.table["site_id"]
     days = _days_of(moment, sites, windows, ids)
     return max(days[~np.isnat(days)], default=np.datetime64("NaT", "D"))
 

@@ -27,8 +27,9 @@ def find_redundant(ranking: Ranking, redundant_above: float) -> tuple[Finding, .
     half of them have one value: a few sites would decide.
     """
     names = [name for name in ranking.criteria if ranking.weights[name] > 0]
-    names = [name for name in names if _tells_apart(ranking.ranked[f"{name}_value"])]
-    values = ranking.ranked[[f"{name}_value" for name in names]].to_numpy(dtype=np.float64)
+    ranked = ranking.ranked
+    names = [name for name in names if _tells_apart(ranked[f"{name}_value"])]
+    values = ranked[[f"{name}_value" for name in names]].to_numpy(dtype=np.float64)
     return tuple(_finding(ranking, names, pair) for pair in redundant_criteria(values, redundant_above))
 
 

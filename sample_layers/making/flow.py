@@ -101,8 +101,9 @@ def choose_receivers(elevation_m: Floats, outlet: int, cell_m: float, own_area_k
     area = own_area_km2.tolist()
     target = receiver.ravel().tolist()
     for cell in reversed(order.tolist()):
-        if target[cell] != cell:
-            area[target[cell]] += area[cell]
+        below = target[cell]
+        if below != cell:
+            area[below] += area[cell]
     return Drainage(receiver.ravel(), reach_m.ravel(), order, np.array(area))
 
 
@@ -121,6 +122,9 @@ def cut_down(elevation_m: Floats, drainage: Drainage, ease: Floats) -> Floats:
     for cell in drainage.order.tolist():
         below = target[cell]
         if below != cell:
-            lowered = (level[cell] + strength[cell] * level[below]) / (1.0 + strength[cell])
-            level[cell] = min(max(lowered, level[below] + 0.01), level[below] + highest[cell])
+            base, pull = level[below], strength[cell]
+            lowered = (level[cell] + pull * base) / (1.0 + pull)
+            # Seven million times: comparing is twice as fast as min and max.
+            lowest, steepest = base + 0.01, base + highest[cell]
+            level[cell] = lowest if lowered < lowest else steepest if lowered > steepest else lowered
     return np.array(level).reshape(elevation_m.shape)

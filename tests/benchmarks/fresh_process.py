@@ -39,8 +39,7 @@ class Ran:
 
 def as_installed() -> dict[str, str]:
     """Return an environment in which Python keeps what it compiled, as where a package is installed."""
-    kept = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
-    return kept | {"PYTHONPYCACHEPREFIX": str(HERE.parents[1] / "build" / "bytecode")}
+    return {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
 
 
 def with_arrow_folder() -> dict[str, str]:

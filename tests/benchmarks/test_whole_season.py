@@ -131,10 +131,13 @@ def test_how_sure_ranks_are_agrees_with_draws_of_the_libraries(season, role):
         middle = (share[both] + other[both]) / 2
         error = np.sqrt(2 * np.maximum(middle * (1 - middle), 1 / draws) / draws)
         assert (np.abs(share[both] - other[both]) <= 5 * error).all(), name
-    for name in ("rank_low", "rank_high"):
-        rank = ours[name].to_numpy(dtype=float, na_value=np.nan)
-        near = ours["rank"].to_numpy(dtype=float, na_value=np.nan) <= 20
-        assert np.abs(rank - theirs[name])[near].max() <= 3, name
+    near = ours["rank"].to_numpy(dtype=float, na_value=np.nan) <= 20
+    low, high = (
+        ours[name].to_numpy(dtype=float, na_value=np.nan)[near] for name in ("rank_low", "rank_high")
+    )
+    # Beyond each end lies one draw in twenty, a hundred or so: the end moves with them by some of the width.
+    for rank, name in ((low, "rank_low"), (high, "rank_high")):
+        assert (np.abs(rank - theirs[name][near]) <= 2 + 0.15 * (high - low)).all(), name
 
 
 def test_many_times_faster_than_a_notebook(season, every):

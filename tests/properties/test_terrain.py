@@ -99,7 +99,8 @@ def test_two_halves_make_the_whole(ground, west, east, cut):
             assert np.isnan(table[name][2])
             continue
         together = (table[name][:2].fillna(0.0) * known_m2).sum() / known_m2.sum()
-        assert np.isclose(together, table[name][2], rtol=1e-6, atol=1e-9, equal_nan=True), name
+        # What a cell has inside comes in single precision, and a place above its surroundings is a difference of heights.
+        assert np.isclose(together, table[name][2], rtol=1e-6, atol=1e-6, equal_nan=True), name
 
 
 @UNTIMED
