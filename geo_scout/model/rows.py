@@ -21,7 +21,7 @@ def each_row(frame: pd.DataFrame) -> Iterator[Any]:
     if not len(frame):
         return
     row = _row_of(tuple(str(name) for name in frame.columns))
-    columns = [plain_values(frame.iloc[:, at]) for at in range(frame.shape[1])]
+    columns = [plain_values(column) for _, column in frame.items()]
     yield from map(row._make, zip(*columns, strict=True))
 
 
@@ -51,4 +51,5 @@ def plain_values(column: pd.Series) -> list[Any]:
     >>> plain_values(pd.Series(["A-1", "A-2"]))
     ['A-1', 'A-2']
     """
-    return list((column if isinstance(column.dtype, np.dtype) else column.astype(object)).tolist())
+    is_numpy = isinstance(column.dtype, np.dtype)
+    return list(column.tolist() if is_numpy else column.to_numpy(dtype=object).tolist())
