@@ -204,7 +204,8 @@ def _named(names: pd.Series, index: "np.ndarray[tuple[int], np.dtype[np.intp]]")
 
 
 def _ids(releases: gpd.GeoDataFrame, site_ids: pd.Index) -> list[str]:
-    joined = join_texts(releases["release_id"], releases["site_id"])
+    by_day = releases[["site_id", "date", "release_id"]].sort_values(["date", "release_id"])
+    joined = join_texts(by_day["release_id"], by_day["site_id"])
     return list(joined.reindex(site_ids, fill_value=""))
 
 

@@ -1,6 +1,7 @@
 """How sure each site's rank is, when weights and data are drawn as they may also be."""
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
@@ -47,6 +48,9 @@ class Robustness:
         What was drawn, and by which law, one sentence each.
     exact
         What was taken as exact though it is not, one sentence each.
+    ranges
+        By criterion, the lowest and the highest measure that a draw can give each site, (n,) each; the
+        infested area is always among them [unit of the measure].
     """
 
     draws: int
@@ -65,3 +69,4 @@ class Robustness:
     confidence_draws: int
     drawn: tuple[str, ...]
     exact: tuple[str, ...]
+    ranges: Mapping[str, tuple[FloatArray, FloatArray]] = field(default_factory=dict)

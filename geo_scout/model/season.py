@@ -20,6 +20,8 @@ from geo_scout.model.setting import Numbers, Table, Texts, setting, table
 from geo_scout.model.weighing_settings import WeightsTables
 from geo_scout.model.zones import HeatLoadEquation
 
+FEWEST_DRAWS = 100
+"""Fewer draws of weights and data are never made: a share of them would say next to nothing. Our choice."""
 GEORECORD_FLOOR_M = 30.0
 WeightsDrawn = Literal["around", "order", "free"]
 
@@ -66,7 +68,7 @@ class RankingTable(Table):
         None,
         meaning="how often weights and data are drawn to see how sure the order is; left out, as often as "
         "error_share asks, less often where there are very many sites",
-        least=1,
+        least=FEWEST_DRAWS,
         most=100_000,
     )
     error_share: float = setting(
@@ -75,7 +77,7 @@ class RankingTable(Table):
         unit="share",
         source=OUR_CHOICE,
         least=0.0016,
-        most=0.5,
+        most=0.05,
     )
     seed: int = setting(1, meaning="the same seed gives the same draws", least=0, most=2**31 - 1)
     weights_drawn: WeightsDrawn = setting(

@@ -61,8 +61,9 @@ def _areas(
     if area.change_log[rows].any():
         undated = " A survey without a date counts as the oldest." if area.undated else ""
         yield (
-            "Infested area and cover since the survey: grown or shrunk, each site by itself, by up to "
-            f"{ranking.survey_change_share:.0%} a year (survey_change_share), no change likeliest.{undated}"
+            "Infested area and cover since the oldest survey of a site: grown or shrunk, each by itself, "
+            f"by up to {ranking.survey_change_share:.0%} a year (survey_change_share), no change "
+            f"likeliest.{undated}"
         )
     if area.least_ha:
         yield f"Each draw decides who reaches min_infested_ha ({area.least_ha:g} ha)."

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 import numpy as np
 import pandas as pd
 
+from geo_scout.formulas.draw_error import standard_error
 from geo_scout.model.ranking import Ranking
 from geo_scout.model.robustness import Robustness
 from geo_scout.model.rows import each_row
@@ -37,7 +38,7 @@ def explain_robustness(ranking: Ranking, site_id: str) -> str:
     lines = [f"How sure is {site_id}'s place among the {_list_of(ranking)} of {ranking.agent}:"]
     if row["status"] == "ranked":
         lines += _words(ranking, row, sure.top_n)
-    lines += [f"  {line}" for line in _figures(sure, at, row)]
+    lines += [f"  {line}" for line in (*_figures(sure, at, row), *_ranges(ranking, sure, at))]
     lines += ["  What was drawn:", *(f"    {sentence}" for sentence in (*sure.drawn, *sure.exact))]
     return "\n".join(lines)
 
@@ -83,8 +84,8 @@ def _ranked(ranking: Ranking, top_n: int) -> RankedValues:
 
 def _figures(sure: Robustness, at: int, row: pd.Series) -> Iterator[str]:
     yield (
-        f"{sure.draws} draws, in which a share of draws has a standard error of at most "
-        f"{sure.error_share:.4f}"
+        f"{sure.draws} draws, in which a share has a standard error of at most {sure.error_share:.4f}; "
+        "behind each share stands its own (+-)"
     )
     if sure.rank_low[at] and sure.rank_high[at]:
         where = "" if row["status"] == "ranked" else " where no limit leaves it out"
@@ -93,15 +94,32 @@ def _figures(sure: Robustness, at: int, row: pd.Series) -> Iterator[str]:
             f"{sure.rank_best[at]} at best, {sure.rank_worst[at] or 'deeper than counted'} at worst"
         )
     yield (
-        f"among the first {sure.top_n} in {sure.top_n_share[at]:.4f} of the draws; left out by no limit in "
-        f"{sure.eligible_share[at]:.4f}"
+        f"among the first {sure.top_n} in {_with_error(sure.top_n_share[at], sure.draws)} of the draws; left "
+        f"out by no limit in {_with_error(sure.eligible_share[at], sure.draws)}"
     )
     if not np.isnan(sure.beats_next_share[at]):
-        yield f"before the next on the list in {sure.beats_next_share[at]:.4f}"
+        yield f"before the next on the list in {_with_error(sure.beats_next_share[at], sure.draws)}"
     if not np.isnan(sure.central_weights[at]).any():
         weights = zip(sure.criteria, sure.central_weights[at], strict=True)
         told = ", ".join(f"{name} {weight:.3f}" for name, weight in weights)
         sureness = sure.confidence_share[at]
-        held = f"; with these alone, in {sureness:.4f} of {sure.confidence_draws} draws of the data"
+        told_draws = sure.confidence_draws
+        held = f"; with these alone, in {_with_error(sureness, told_draws)} of {told_draws} draws of the data"
         held = "" if np.isnan(sureness) else held
         yield f"mean weights with which it is among the first {sure.top_n}: {told}{held}"
+
+
+def _with_error(share: float, draws: int) -> str:
+    return f"{share:.4f} (+- {float(standard_error(share, draws)):.4f})"
+
+
+def _ranges(ranking: Ranking, sure: Robustness, at: int) -> Iterator[str]:
+    """Yield between which ends the measures of the site were drawn."""
+    told = []
+    for name, (low, high) in sure.ranges.items():
+        if low[at] < high[at]:
+            unit = ranking.measures[name].unit if name in ranking.measures else "ha"
+            words = {"pct": " %", "": ""}.get(unit, f" {unit}")
+            told.append(f"{name.replace('_', ' ')} {low[at]:.4f} to {high[at]:.4f}{words}")
+    if told:
+        yield f"drawn at this site: {'; '.join(told)}"

@@ -19,8 +19,9 @@ from geo_scout.model.criteria import Criterion
 from geo_scout.model.criterion_value import CriterionValue
 from geo_scout.model.doubts import SiteDoubts
 from geo_scout.model.robustness import Robustness
-from geo_scout.model.season import RankingTable
+from geo_scout.model.season import FEWEST_DRAWS, RankingTable
 from geo_scout.ranking.combine import combine_draws
+from geo_scout.ranking.drawn_ranges import Ends, drawn_ranges
 from geo_scout.ranking.drawn_sites import DrawnSites
 from geo_scout.ranking.drawn_weights import draw_weights
 from geo_scout.ranking.drawn_words import taken_as_exact, what_was_drawn
@@ -30,8 +31,6 @@ FloatArray = NDArray[np.float64]
 RowArray = NDArray[np.int64]
 MOST_SITE_DRAWS = 5_000_000
 """Sites times draws made when the season does not state the draws: more would take long. Our choice."""
-FEWEST_DRAWS = 100
-"""Yet never fewer draws than this, unless the season says so. Our choice."""
 LISTS_NEAR = 2
 """Sites ranked up to this many times top_n are near the cut, and have a confidence. Our choice."""
 MOST_FOLLOWED = 60_000_000
@@ -121,6 +120,7 @@ def assess_robustness(
     error = float(standard_error(np.append(in_top, empty.eligible_share[rows]), draws).max())
     drawn = what_was_drawn(doubts, criteria, measures, scored.weights, ranking, rows)
     exact = taken_as_exact(doubts, criteria, rows)
+    empty.ranges = drawn_ranges(doubts, criteria, measures)
     return empty.robustness(draws, ranking.top_n, tuple(criteria), error, drawn, exact)
 
 
@@ -154,6 +154,7 @@ class _Blank:
         self.confidence_share, self.beats_next_share = np.full(sites, np.nan), np.full(sites, np.nan)
         self.confidence_draws = 0
         self.central_weights = np.full((sites, criteria), np.nan)
+        self.ranges: dict[str, Ends] = {}
 
     def fill_ranks(self, found: RankDraws, rows: NDArray[np.intp]) -> None:
         """Fill in the rank intervals: of leaders as deep as ranks were counted, of followed sites exactly."""
@@ -192,4 +193,5 @@ class _Blank:
             self.confidence_draws,
             drawn,
             exact,
+            self.ranges,
         )

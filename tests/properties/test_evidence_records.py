@@ -110,7 +110,8 @@ def test_confirmed_patches_are_those_of_the_populations(put, seen):
 def test_the_order_of_rows_is_irrelevant(put, seen, random):
     one = gather(put, seen)
     other = gather(random.sample(put, len(put)), random.sample(seen, len(seen)))
-    columns = ["site_id", "population_id", "confirmed", "confirmed_by", "latest_result"]
+    columns = ["site_id", "population_id", "confirmed", "confirmed_by", "latest_result", "release_ids"]
+    columns.append("unvisited_release_ids")
     assert one.sites[columns].equals(other.sites[columns])
     np.testing.assert_array_equal(one.sites["population_distance_km"], other.sites["population_distance_km"])
     assert one.populations.drop(columns="geometry").equals(other.populations.drop(columns="geometry"))

@@ -76,7 +76,7 @@ def test_each_patch_has_its_records(gather, release, visit):
         ],
     )
     sites = evidence.sites.set_index("site_id")
-    assert sites["release_ids"].tolist() == ["R2; R1", "R3", ""]
+    assert sites["release_ids"].tolist() == ["R1; R2", "R3", ""]  # by day
     # No visit names R2 or R3, but somebody has been to both patches since.
     assert sites["unvisited_release_ids"].tolist() == ["", "", ""]
     first, latest = sites["first_release"], sites["latest_release"]

@@ -1,5 +1,6 @@
 from dataclasses import replace
 
+import numpy as np
 import pandas as pd
 import pytest
 
@@ -22,10 +23,20 @@ def test_the_figures_are_those_of_the_table(ranking):
     assert f"  Why here: {row['why_here']}\n" in text
     assert f"  What would change it: {row['what_would_change_it']}\n" in text
     assert f"\n  rank {row['rank_low']} to {row['rank_high']} between the 5 % and the 95 % point" in text
+    errors = [
+        np.sqrt(p * (1 - p) / draws)
+        for share in (row["top_n_share"], row["eligible_share"])
+        for draws in [ranking.robustness.draws]
+        for p in [(share * draws + 1) / (draws + 2)]
+    ]
     assert (
-        f"in {row['top_n_share']:.4f} of the draws; left out by no limit in {row['eligible_share']:.4f}"
-        in text
-    )
+        f"in {row['top_n_share']:.4f} (+- {errors[0]:.4f}) of the draws; left out by no limit in "
+        f"{row['eligible_share']:.4f} (+- {errors[1]:.4f})"
+    ) in text
+    at = np.sort(ranking.table["site_id"].to_numpy(dtype=object)).tolist().index(row["site_id"])
+    low, high = (end[at] for end in ranking.robustness.ranges["host_area"])
+    assert low < row["host_area_ha"] < high
+    assert f"\n  drawn at this site: host area {low:.4f} to {high:.4f} ha" in text
     for sentence in (*ranking.robustness.drawn, *ranking.robustness.exact):
         assert f"\n    {sentence}" in text
 

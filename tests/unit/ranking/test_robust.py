@@ -85,7 +85,7 @@ def test_a_supplement_is_held_against_no_limit():
     presence = PresenceDoubt(np.array([0.9]), np.array([0.9]), np.array([0.9]), 0.5, np.array([True]))
     measures = {"wasted_chance": by_hand.measure("wasted_chance", [0.0])}
     sure = by_hand.assess(
-        by_hand.doubts(1, presence=presence), by_hand.criteria(wasted_chance=1), measures, draws=9
+        by_hand.doubts(1, presence=presence), by_hand.criteria(wasted_chance=1), measures, draws=100
     )
     assert sure.eligible_share.tolist() == [1.0]
 
@@ -127,7 +127,9 @@ def test_draws_are_as_many_as_the_error_asks_and_the_error_is_told():
     )
     assert sure.draws == 625
     assert 0.019 < sure.error_share <= 0.02
-    assert by_hand.assess(by_hand.doubts(2), by_hand.criteria(crew_distance=1), measures, draws=7).draws == 7
+    assert (
+        by_hand.assess(by_hand.doubts(2), by_hand.criteria(crew_distance=1), measures, draws=107).draws == 107
+    )
 
 
 def test_nobody_to_rank_is_no_error():
@@ -144,7 +146,7 @@ def test_what_was_drawn_and_what_was_not_is_said():
         "crew_distance": by_hand.measure("crew_distance", [1, 2]),
     }
     unsure = by_hand.doubts(2, area=by_hand.area(*ends, least_ha=1.0))
-    sure = by_hand.assess(unsure, by_hand.criteria(host_area=1, crew_distance=1), measures, draws=5)
+    sure = by_hand.assess(unsure, by_hand.criteria(host_area=1, crew_distance=1), measures, draws=100)
     assert [sentence.partition(":")[0] for sentence in sure.drawn] == [
         "Weights",
         "Infested area and cover of 2 sites",
@@ -187,7 +189,7 @@ def test_scores_are_made_by_the_rankings_own_method():
     def weaker(tables, weights, usable):
         return np.broadcast_to(tables.min(axis=2), (len(weights), 2))
 
-    named = {"draws": 50, "top_n": 1}
+    named = {"draws": 100, "top_n": 1}
     assert by_hand.assess(unsure, chosen, measures, combine=weaker, **named).top_n_share.tolist() == [0, 1]
     by_sum = by_hand.assess(unsure, chosen, measures, **named)
     assert by_sum.top_n_share[0] > 0.5
