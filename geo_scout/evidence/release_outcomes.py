@@ -46,10 +46,11 @@ def judge_releases(sites: Sites, layers: LayerSet, season: Season, agent: AgentP
     -------
     pandas.DataFrame
         In the order of the releases: ``release_id``, ``date``, ``district`` ("" unmapped), ``label`` and
-        ``reason`` (of ``model.outcomes``), ``told_on`` (day of the find, or of the last visit that counts;
-        NaT where nothing tells), ``missed_share`` (chance that the visits that count miss an agent that lives
-        there; 1 without any, nan where they found it) [share] and ``arrived_share`` (chance that the agent
-        had come from elsewhere by the first visit that counts; 0 where nothing tells) [share].
+        ``reason`` (of ``model.outcomes``), ``visited`` (whether anybody has been there since, or names it),
+        ``told_on`` (day of the find, or of the last visit that counts; NaT where nothing tells),
+        ``missed_share`` (chance that as much searching as the visits that count misses an agent that lives
+        there, whatever they found; 1 without any) [share] and ``arrived_share`` (chance that the agent had
+        come from elsewhere by the first visit that counts; 0 where nothing tells) [share].
 
     Notes
     -----
@@ -73,7 +74,12 @@ def judge_releases(sites: Sites, layers: LayerSet, season: Season, agent: AgentP
     waiting = agent.establishment.years_to_confirm
     if waiting is None or not len(releases):
         return table.assign(
-            label="unused", reason="no-waiting-time", told_on=NO_DAY, missed_share=1.0, arrived_share=0.0
+            label="unused",
+            reason="no-waiting-time",
+            visited=releases["release_id"].isin(visits["release_id"]).to_numpy(dtype=bool),
+            told_on=NO_DAY,
+            missed_share=1.0,
+            arrived_share=0.0,
         )
     put = _put_out(releases)
     wait = np.timedelta64(int(np.floor(float(waiting.value) * DAYS_PER_YEAR)), "D")
@@ -101,8 +107,9 @@ def judge_releases(sites: Sites, layers: LayerSet, season: Season, agent: AgentP
     return table.assign(
         label=label.astype(object),
         reason=reason,
+        visited=_visited(releases, visits, seen),
         told_on=told_on,
-        missed_share=np.where(found, np.nan, telling["missed_share"].to_numpy()),
+        missed_share=telling["missed_share"].to_numpy(),
         arrived_share=arrived,
     )
 
@@ -220,20 +227,35 @@ def _untold(
     def has(rows: pd.Series) -> NDArray[np.bool_]:
         return np.isin(np.arange(count), seen.loc[rows, "release"].to_numpy())
 
-    ids = releases["release_id"].to_numpy(dtype=object)
-    is_named = np.isin(ids, visits["release_id"].to_numpy(dtype=object))
-    is_old = seen["age"] >= wait
+    is_named = releases["release_id"].isin(visits["release_id"]).to_numpy(dtype=bool)
+    is_after_next = (seen["age"] >= wait) & ~seen["is_before_next"]
     return np.select(
         [
+            (releases["site_id"] == "").to_numpy(dtype=bool) & ~has(seen["age"] >= np.timedelta64(0, "D")),
+            has(is_after_next & seen["found"]),
             has(counts),
-            has(is_old & ~seen["is_before_next"]),
+            has(is_after_next),
             _lost_since(put, grounds),
             has(seen["age"] >= np.timedelta64(0, "D")),
             is_named,
         ],
-        ["may-have-missed", "another-since", "destroyed", "before-its-time", "elsewhere"],
+        [
+            "outside",
+            "another-since",
+            "may-have-missed",
+            "another-since",
+            "destroyed",
+            "before-its-time",
+            "elsewhere",
+        ],
         default="not-visited",
     ).astype(object)
+
+
+def _visited(releases: gpd.GeoDataFrame, visits: gpd.GeoDataFrame, seen: pd.DataFrame) -> NDArray[np.bool_]:
+    """Return which releases a visit names, or was made in the place of since, before it was destroyed."""
+    is_named = releases["release_id"].isin(visits["release_id"]).to_numpy(dtype=bool)
+    return np.asarray(is_named | np.isin(np.arange(len(releases)), seen["release"].to_numpy()), dtype=bool)
 
 
 def _lost_since(put: _Releases, grounds: Grounds) -> NDArray[np.bool_]:

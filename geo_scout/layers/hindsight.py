@@ -10,7 +10,7 @@ import pandas as pd
 from numpy.typing import NDArray
 
 from geo_scout.model.layers import LayerSet
-from geo_scout.model.listed import counted
+from geo_scout.model.listed import counted, listed
 from geo_scout.model.weather import YearlyClimate
 
 Rows = NDArray[np.bool_]
@@ -90,9 +90,9 @@ def tell_hindsight(layers: LayerSet) -> tuple[str, ...]:
     layers
         The layers as read.
     """
-    said = [_undated(layers, name, noun, "survey_date") for name, noun in SURVEYS.items()]
-    said += [_undated(layers, name, noun, "date") for name, noun in DATED.items()]
-    said.append(_undated(layers, "treatments", "treatment", "end"))
+    said = [_undated(layers, name, noun, "id", "survey_date") for name, noun in SURVEYS.items()]
+    said += [_set_aside(layers, name, noun) for name, noun in DATED.items()]
+    said.append(_undated(layers, "treatments", "treatment", "treatment_id", "end"))
     given = _given(layers)
     said += [
         f"{_titled(name)} has no dates and is left out: {DROPPED[name]}." for name in DROPPED if name in given
@@ -118,11 +118,25 @@ def _titled(name: str) -> str:
     return f"The layer {name}"
 
 
-def _undated(layers: LayerSet, name: str, noun: str, column: str) -> str:
+def _undated(layers: LayerSet, name: str, noun: str, names: str, column: str) -> str:
     frame = layers.vectors.get(name)
-    if frame is None or not (number := int(frame[column].isna().sum())):
+    if frame is None or not frame[column].isna().any():
         return ""
-    return f"{counted(number, noun)} without a date left out: nobody can say whether it was known then."
+    ids = [str(one) for one in frame.loc[frame[column].isna(), names]]
+    return (
+        f"{counted(len(ids), noun)} without a date left out ({listed(ids)}): nobody can say whether it was "
+        "known then."
+    )
+
+
+def _set_aside(layers: LayerSet, name: str, noun: str) -> str:
+    """Return which records were set aside when the layer was read, the undated ones among them."""
+    findings = [one for one in layers.findings if one.layer == name and one.what.startswith("Set aside")]
+    ids = list(dict.fromkeys(one.feature for one in findings if one.feature))
+    if not ids:
+        return ""
+    told = counted(len(ids), noun)
+    return f"{told} set aside, without a date or for what `geo-scout check` says ({listed(ids)})."
 
 
 def _up_to(dates: pd.Series, day: np.datetime64) -> Rows:

@@ -5,7 +5,7 @@ from collections.abc import Mapping
 import numpy as np
 import pandas as pd
 
-from geo_scout.formulas.ranking_skill import AreaUnderCurve, calibration_table
+from geo_scout.formulas.ranking_skill import calibration_table
 from geo_scout.learning.conclusion import conclude, needed_more
 from geo_scout.learning.rules import rules_of
 from geo_scout.learning.skill import Cases, Skill, measure_lot, measure_skill
@@ -43,12 +43,16 @@ def assess_agent(agent: str, cases: pd.DataFrame, weights_now: Mapping[str, floa
     rules = rules_of(used, list(weights_now))
     # The score alone is what is asked about; the others share one chance of a false alarm (Bonferroni).
     sure = {name: 1 - ERROR_SHARE / (1 if name == SCORE else max(len(rules) - 1, 1)) for name in rules}
-    skills = {name: measure_skill(value, told, sure[name]) for name, value in rules.items()}
-    conclusions = {name: _conclusion(name, one) for name, one in skills.items()}
+    skills = {
+        name: measure_skill(value, told if name == SCORE else told.all_measured, sure[name])
+        for name, value in rules.items()
+    }
+    found = {name: _conclude(name, one) for name, one in skills.items()}
+    conclusions = {name: conclusion for name, (conclusion, _) in found.items()}
     skills[RANDOM] = measure_lot(told)
     calibration, split = _calibration(skills[SCORE])
-    values = {name: rules[name] for name in weights_now}
-    weights, note = suggest_weights(agent, values, told.established, weights_now)
+    values = {name: rules[name][told.searched] for name in weights_now}
+    weights, note = suggest_weights(agent, values, told.established[told.searched], weights_now)
     established = int(told.established.sum())
     failed = len(used) - established
     return Assessment(
@@ -60,14 +64,17 @@ def assess_agent(agent: str, cases: pd.DataFrame, weights_now: Mapping[str, floa
         established=established,
         failed=failed,
         needed_more=needed_more(established, failed),
+        against=found[SCORE][1],
+        incomplete=int((~told.measured).sum()),
+        searched=int(told.searched.sum()),
         weights=weights,
         weights_note=note,
     )
 
 
-def _conclusion(rule: str, skills: list[Skill]) -> Conclusion:
-    by_split: list[AreaUnderCurve] = [one.area for one in skills]
-    return conclude(by_split[0], by_split[1], is_main=rule == SCORE)
+def _conclude(rule: str, skills: list[Skill]) -> tuple[Conclusion, tuple[str, ...]]:
+    checks = {one.split: one.check for one in skills if one.check is not None}
+    return conclude(skills[0].area, checks, is_main=rule == SCORE)
 
 
 def _skill_table(

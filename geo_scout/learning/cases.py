@@ -47,6 +47,7 @@ def case_table(
             "label": np.where(is_mapped, outcomes["label"].to_numpy(dtype=object), "unused"),
             "reason": reason,
             "reason_words": [REASONS[code] for code in reason],
+            "visited": np.where(outcomes["visited"].to_numpy(dtype=bool), "yes", "no").astype(object),
             "told_on": outcomes["told_on"].to_numpy(),
             "missed_share": outcomes["missed_share"].to_numpy(dtype=np.float64),
             "arrived_share": outcomes["arrived_share"].to_numpy(dtype=np.float64),

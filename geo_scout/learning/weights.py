@@ -21,10 +21,11 @@ KNOWN_SHARE = 0.8
 PENALTY_INVERSE = 1.0
 """Coefficients per standard deviation are held as if drawn around 0 with variance 1. Our choice."""
 RESAMPLES, SEED = 200, 1
-SURE_SHARE = 0.975
-"""In so many resamples at least one coefficient keeps its sign, or no weights are suggested. Our choice."""
-NOT_SURE = "No weights are suggested: not one criterion is sure to have spoken for or against establishment."
-INSTALL = 'pip install "geo-scout[learning]"'
+ERROR_SHARE = 0.025
+"""In no more of the resamples, shared among the criteria (Bonferroni), a coefficient that is sure of its sign
+has another. Our choice."""
+NOT_SURE = "No weights are suggested: not one criterion is sure to have spoken for establishment."
+INSTALL = "pip install scikit-learn"
 
 
 def suggest_weights(
@@ -42,7 +43,8 @@ def suggest_weights(
     values
         By criterion: (n,) value on its curve of each release, 0-1; nan missing.
     established
-        (n,) whether each established.
+        (n,) whether each established; of releases whose visits would have told either outcome, since others
+        are known the more often the more they established.
     weights_now
         The season's weights by criterion, summing to one [share].
 
@@ -60,7 +62,7 @@ def suggest_weights(
     Values are scaled to one standard deviation for the fit, with an L2 penalty, and back again. A negative
     coefficient means that high values went with failure: the curve may run the wrong way, or the criterion
     stands for something else. A weight is not suggested the other way round, and none where no coefficient is
-    sure of its sign.
+    sure to be above 0. Criteria that are sure to have spoken against are named.
     """
     nothing = pd.DataFrame(columns=list(WEIGHT_COLUMNS))
     least = max(1.0, KNOWN_SHARE * len(established))
@@ -80,8 +82,10 @@ def suggest_weights(
     best = _coefficients(regression, table, outcome)
     drawn = _resampled(regression, table, outcome)
     positive = (drawn > 0).mean(axis=0)
-    if not np.any(np.maximum(positive, 1 - positive) >= SURE_SHARE):
-        return nothing, NOT_SURE
+    sure = 1 - ERROR_SHARE / len(names)
+    against = _against([name for name, share in zip(names, positive, strict=True) if 1 - share >= sure])
+    if not np.any(positive >= sure):
+        return nothing, NOT_SURE + against
     shares, share = np.array([_as_weights(one) for one in drawn]), _as_weights(best)
     low, high = np.quantile(shares, [0.025, 0.975], axis=0)
     rows = pd.DataFrame(
@@ -95,17 +99,25 @@ def suggest_weights(
             "positive_share": positive,
         }
     )
-    return rows[list(WEIGHT_COLUMNS)], _how(len(outcome), [name for name in values if name not in names])
+    left_out = [name for name in values if name not in names]
+    return rows[list(WEIGHT_COLUMNS)], _how(len(outcome), left_out) + against
+
+
+def _against(names: list[str]) -> str:
+    if not names:
+        return ""
+    return f" Sure to have spoken against establishment: {', '.join(names)}; look at the curve."
 
 
 def _too_few(rarer: int, asked: int, criteria: int, used: int) -> str:
     if not used:
-        return "No weights are suggested: no release is used."
+        return "No weights are suggested: no release is used whose visits would have told either outcome."
     if not criteria:
         return "No weights are suggested: no criterion differs between the releases."
     return (
-        f"No weights are suggested: where {criteria} criteria are known, the rarer outcome was seen {rarer} "
-        f"times; {asked} are needed, {RARER_PER_CRITERION} for each criterion."
+        f"No weights are suggested: where {criteria} criteria are known and the visits would have told "
+        f"either outcome, the rarer was seen {rarer} times; {asked} are needed, {RARER_PER_CRITERION} for "
+        "each criterion."
     )
 
 
@@ -114,8 +126,8 @@ def _how(count: int, left_out: list[str]) -> str:
         f" Not fitted, missing too often or the same everywhere: {', '.join(left_out)}." if left_out else ""
     )
     return (
-        f"A suggestion, never applied: logistic regression on {count} releases, L2 penalty; intervals from "
-        f"{RESAMPLES} resamples (seed {SEED}).{without}"
+        f"A suggestion, never applied: logistic regression on {count} releases whose visits would have told "
+        f"either outcome, L2 penalty; intervals from {RESAMPLES} resamples (seed {SEED}).{without}"
     )
 
 

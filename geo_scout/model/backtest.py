@@ -13,6 +13,9 @@ Conclusion = Literal["none", "better", "worse", "chance"]
 
 ALL, DISTRICTS, LATER = "all releases", "district by district", "later releases"
 """The splits: nothing held out; each district held out in turn; trained on the earlier half."""
+MEASURED, SEARCHED = "every measure known", "searched enough either way"
+"""Splits without what may mislead: scores in which a missing measure counts as the worst; releases found by
+visits that would not have told a failure."""
 
 SCORE, NEAREST, LARGEST, RANDOM = "score", "nearest to a crew base", "largest infested area", "by lot"
 
@@ -20,7 +23,11 @@ FEWEST_OF_EACH = 10
 """Established and failed releases below which nothing is concluded. Our choice: the intervals were tried on
 drawn cases of about as many."""
 WIDEST_HALF_SHARE = 0.1
-"""Half the width of an interval up to which "no better than chance" is a conclusion [share]. Our choice."""
+"""How far from one half the ends of an interval may lie where "no better than chance" is a conclusion; also half
+the width of an interval that would settle it [share]. Our choice."""
+CHECK_SHARE = 0.8
+"""A split bears a conclusion out where its interval of this confidence lies on the same side of one half: by
+chance one in ten does [share]. Our choice."""
 ERROR_SHARE = 0.05
 """How often the score may be praised or blamed by chance; the other rules share it among them [share]."""
 
@@ -34,6 +41,7 @@ CASE_COLUMNS = (
     "label",
     "reason",
     "reason_words",
+    "visited",
     "told_on",
     "missed_share",
     "arrived_share",
@@ -96,7 +104,14 @@ class Assessment:
         Releases that are used, by outcome.
     needed_more
         About how many more releases that tell would narrow the interval to `WIDEST_HALF_SHARE`, with at least
-        `FEWEST_OF_EACH` of each outcome, at the share seen; 0 where there are enough.
+        `FEWEST_OF_EACH` of each outcome, at the share seen; 0 where there are enough, None where only one
+        outcome was seen, so that no share is known.
+    against
+        Splits that do not bear out what all releases together show of the score.
+    incomplete
+        Scores of used releases in which a missing measure counts at the least it can be.
+    searched
+        Used releases whose visits would have told either outcome.
     weights
         Suggested weights, columns ``WEIGHT_COLUMNS``; no rows where none are suggested.
     weights_note
@@ -110,7 +125,10 @@ class Assessment:
     conclusion: Conclusion
     established: int
     failed: int
-    needed_more: int
+    needed_more: int | None
+    against: tuple[str, ...]
+    incomplete: int
+    searched: int
     weights: pd.DataFrame
     weights_note: str
 
@@ -144,6 +162,10 @@ class Backtest:
     def has_cases(self) -> bool:
         """Whether any release could be used."""
         return any(one.established + one.failed for one in self.assessments)
+
+    def unvisited(self, agent: str) -> int:
+        """Return how many releases of an agent nobody has looked after."""
+        return int(((self.cases["agent"] == agent) & (self.cases["visited"] == "no")).sum())
 
     def reasons(self, agent: str) -> Mapping[str, int]:
         """Return how many releases of an agent have each reason."""

@@ -16,6 +16,7 @@ REASONS: dict[str, str] = {
     "there-before": "the agent was found in the place before the release",
     "too-early": "not old enough yet to tell",
     "not-visited": "never visited",
+    "outside": "it lies in no patch of today's map",
     "elsewhere": "the visits that name it were made elsewhere",
     "before-its-time": "visited only too soon: a find may be of the released agents themselves",
     "another-since": "seen only after another release there, which may be responsible",
@@ -26,5 +27,7 @@ REASONS: dict[str, str] = {
 }
 """Why a release is used or not, by code, in the order in which they are told."""
 
-PRIVATE_REASONS = ("destroyed",)
-"""Reasons that tell of a treatment, which public copies withhold."""
+PRIVATE_REASONS = ("destroyed", "before-its-time", "may-have-missed", "elsewhere")
+"""Reasons that public copies do not tell apart, since one of them is a treatment."""
+UNTOLD, UNTOLD_WORDS = "untold", "nothing that was seen could tell"
+"""What public copies say instead."""

@@ -7,7 +7,7 @@ from typing import Any
 import pandas as pd
 
 from geo_scout.model.backtest import CASE_COLUMNS, SKILL_COLUMNS, WEIGHT_COLUMNS, Backtest
-from geo_scout.model.outcomes import PRIVATE_REASONS
+from geo_scout.model.outcomes import PRIVATE_REASONS, UNTOLD, UNTOLD_WORDS
 from geo_scout.model.result import Audience
 from geo_scout.outputs.backtest_picture import backtest_svg
 from geo_scout.outputs.backtest_words import tell_backtest
@@ -62,8 +62,8 @@ def build_cases(result: Backtest, audience: Audience) -> pd.DataFrame:
     table = round_table(result.cases)
     if audience == "public":
         is_private = table["reason"].isin(PRIVATE_REASONS)
-        for name in ("reason", "reason_words"):
-            table[name] = table[name].mask(is_private, "withheld")
+        for name, told in (("reason", UNTOLD), ("reason_words", UNTOLD_WORDS)):
+            table[name] = table[name].mask(is_private, told)
     rest = [name for name in table.columns if name not in CASE_COLUMNS]
     return table[[*CASE_COLUMNS, *rest]]
 

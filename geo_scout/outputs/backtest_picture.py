@@ -7,7 +7,7 @@ import numpy as np
 from geo_scout.model.backtest import ALL, DISTRICTS, RANDOM, SCORE, Assessment, Backtest
 from geo_scout.model.outcomes import LABELS
 from geo_scout.model.rows import each_row
-from geo_scout.outputs.backtest_words import UNVISITED, conclusion_words
+from geo_scout.outputs.backtest_words import conclusion_words, curve_falls
 from geo_scout.outputs.svg_marks import MARGIN, WIDTH, cut_words, open_picture, svg_text
 
 TOP, LINE, ROW, GAP = 62, 14, 20, 26
@@ -52,7 +52,7 @@ def _draw_agent(one: Assessment, result: Backtest, top: int) -> tuple[list[str],
     drawn = [svg_text(MARGIN, top, cut_words(one.agent, 50), size=12, weight="bold")]
     counts = (
         f"{total} releases, {used} used: {one.established} established, {one.failed} failed; "
-        f"{reasons.get(UNVISITED, 0)} never visited."
+        f"{result.unvisited(one.agent)} never visited."
     )
     for words in (counts, conclusion_words(one)):
         lines, top = _draw_words(words, top + 4)
@@ -100,14 +100,15 @@ def _draw_scores(agent: str, result: Backtest, top: int) -> tuple[list[str], int
 def _draw_areas(one: Assessment, top: int) -> tuple[list[str], int]:
     """Return a line with its interval per rule, and where the next thing may stand."""
     rows = list(each_row(one.skill[one.skill["split"] == ALL]))
-    bottom = top + 10 + ROW * len(rows)
+    bottom = top + 24 + ROW * len(rows)
     middle = _at(0.5)
     drawn = [
         svg_text(MARGIN, top, "AUC, all releases: right of the line, better than by lot", weight="bold"),
-        f'<path d="M{middle:.1f} {top + 8}V{bottom}" stroke="#000000" stroke-dasharray="3 3"/>',
+        svg_text(MARGIN, top + 13, f"Bars: 95 % of the score and by lot, {_sureness(one)} of the others."),
+        f'<path d="M{middle:.1f} {top + 22}V{bottom}" stroke="#000000" stroke-dasharray="3 3"/>',
     ]
     for number, row in enumerate(rows):
-        at = top + 20 + ROW * number
+        at = top + 34 + ROW * number
         bold = "bold" if row.rule == SCORE else "normal"
         drawn.append(svg_text(MARGIN, at + 4, cut_words(str(row.rule), _NAME_LETTERS), weight=bold))
         drawn += list(_interval(row, at))
@@ -117,6 +118,11 @@ def _draw_areas(one: Assessment, top: int) -> tuple[list[str], int]:
     ]
     drawn.append(svg_text(middle - 12, bottom + 12, "50 %"))
     return drawn, bottom + 14
+
+
+def _sureness(one: Assessment) -> str:
+    is_other = ~one.skill["rule"].isin([SCORE, RANDOM]) & (one.skill["split"] == ALL)
+    return f"{100 * one.skill.loc[is_other, 'confidence_share'].min():.1f} %"
 
 
 def _interval(row: "object", at: int) -> Iterator[str]:
@@ -142,9 +148,10 @@ def _draw_calibration(one: Assessment, top: int) -> tuple[list[str], int]:
     how = (
         "each district told by the others" if one.calibration_split == DISTRICTS else "later told by earlier"
     )
-    left, base = MARGIN + 40, top + 12 + PLOT
+    left, base = MARGIN + 40, top + (26 if curve_falls(one) else 12) + PLOT
     drawn = [
         svg_text(MARGIN, top, f"Told and seen: the score's chance, {how}", weight="bold"),
+        *([svg_text(MARGIN, top + 13, "Higher scores were told lower chances.")] if curve_falls(one) else []),
         f'<rect x="{left}" y="{base - PLOT}" width="{PLOT}" height="{PLOT}" fill="none" stroke="{_FAINT}"/>',
         f'<path d="M{left} {base}L{left + PLOT} {base - PLOT}" stroke="#000000" stroke-dasharray="3 3"/>',
         svg_text(left, base + 13, "0 %"),

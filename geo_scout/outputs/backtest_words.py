@@ -1,23 +1,33 @@
 """The backtest in plain words: what was used, what may be concluded, and what it says nothing of."""
 
+import numpy as np
+
 from geo_scout.formulas.area_intervals import NO_BETTER_THAN_CHANCE
 from geo_scout.model.backtest import (
     ALL,
     DISTRICTS,
     FEWEST_OF_EACH,
+    LARGEST,
     LATER,
+    MEASURED,
+    NEAREST,
     RANDOM,
     SCORE,
+    SEARCHED,
     WIDEST_HALF_SHARE,
     Assessment,
     Backtest,
 )
-from geo_scout.model.outcomes import PRIVATE_REASONS, REASONS
+from geo_scout.model.outcomes import PRIVATE_REASONS, REASONS, UNTOLD_WORDS
 from geo_scout.model.result import Audience
 from geo_scout.model.rows import each_row
 
-UNVISITED = "not-visited"
 _WITHIN = f"{100 * WIDEST_HALF_SHARE:.0f} of a hundred pairs"
+WITHOUT = {
+    DISTRICTS: "among releases of one district",
+    MEASURED: "among those whose measures were all known",
+    SEARCHED: "among those whose visits would have told either outcome",
+}
 SELECTION = (
     "Selection: only releases that somebody looked after, and that can be told, are counted. Which those are "
     "was not drawn by lot, so nothing here holds for the others."
@@ -25,8 +35,11 @@ SELECTION = (
 HOW = (
     "AUC: how often an established release stood above a failed one; 50 % is no better than by lot.",
     "In districts: only pairs of one district. Later: releases after the day by which half were made.",
-    "Brier: squared error of the chance that a logistic curve, fitted on the other districts, gives each "
-    "release; in brackets that of who always tells their share. Lower is better.",
+    "Brier: squared error of the chance that a logistic curve, fitted on the other districts or on the "
+    "earlier half, gives each release; in brackets that of who always tells their share. Lower is better; it "
+    "is low, too, for a score that tells the wrong way round, since the curve then falls.",
+    "A find takes less searching than a failure, and a measure that was missing counts as the worst: a "
+    "conclusion must hold without those releases, and within districts, too.",
     "Releases close together tell less than their number says.",
     "Limits of the season are not applied: people chose these sites, whatever would be left out today.",
     "Constants and known populations of the profiles are today's. Where these very releases taught them, the "
@@ -52,7 +65,8 @@ def tell_backtest(result: Backtest, audience: Audience = "crew") -> str:
     for one in result.assessments:
         lines += ["", *_agent_lines(one, result, audience)]
     lines += ["", "How to read it:", *(f"- {sentence}" for sentence in (*HOW, SELECTION))]
-    lines += ["", "Seen with the eyes of the day:", *(f"- {sentence}" for sentence in result.hindsight)]
+    if result.hindsight:
+        lines += ["", "Seen with the eyes of the day:", *(f"- {sentence}" for sentence in result.hindsight)]
     return "\n".join(lines)
 
 
@@ -80,7 +94,7 @@ def conclusion_words(one: Assessment) -> str:
 def _later(one: Assessment) -> str:
     """Return what a reader must know where the later releases alone do not bear it out."""
     later = one.skill[(one.skill["rule"] == SCORE) & (one.skill["split"] == LATER)].iloc[0]
-    if later.auc_share > NO_BETTER_THAN_CHANCE:
+    if later.auc_share != later.auc_share or later.auc_share > NO_BETTER_THAN_CHANCE:
         return ""
     return " Among the later releases alone that does not show."
 
@@ -91,16 +105,27 @@ def _why_none(one: Assessment, seen: str) -> str:
             f"{one.established} established and {one.failed} failed, and at least {FEWEST_OF_EACH} of each "
             "are needed"
         )
-    return f"{seen}, which chance alone may bring about, or which does not hold within districts"
+    if one.against:
+        area = one.skill[one.skill["rule"] == SCORE].set_index("split")["auc_share"].astype(float)
+        told = [f"{WITHOUT[name]} ({_percent(area[name])})" for name in one.against]
+        return f"{seen}, but not clearly {' or '.join(told)}"
+    return f"{seen}, which chance alone may bring about"
 
 
 def _needed(one: Assessment) -> str:
+    if one.needed_more is None:
+        return (
+            "How many releases that takes, nobody can tell before both outcomes were seen; a failure is told "
+            "only by visits long enough to find what the profile's [[signs]] say can be found."
+        )
+    if one.against:
+        return "More releases alone need not settle it."
     if not one.needed_more:
-        return "More releases alone would not settle it."
-    share = (
-        "at about the share seen so far" if one.established + one.failed else "were half of them to establish"
+        return "More releases would narrow it."
+    return (
+        f"About {one.needed_more} more that can be told would settle it to within {_WITHIN}, at about the "
+        "share seen so far."
     )
-    return f"About {one.needed_more} more that can be told would settle it to within {_WITHIN}, {share}."
 
 
 def _agent_lines(one: Assessment, result: Backtest, audience: Audience) -> list[str]:
@@ -110,15 +135,29 @@ def _agent_lines(one: Assessment, result: Backtest, audience: Audience) -> list[
         f"{one.agent}: {total} releases, {used} used: {one.established} established, {one.failed} failed",
         f"  {conclusion_words(one)}",
     ]
-    if unvisited := reasons.get(UNVISITED, 0):
+    if not total:
+        lines.append("  No release on record names this agent.")
+    if unvisited := result.unvisited(one.agent):
         verb = "was" if unvisited == 1 else "were"
-        lines.append(f"  {unvisited} {verb} never visited: whoever is not looked for is not found.")
-    unused = {
-        code: reasons[code] for code in REASONS if code in reasons and code not in ("found", "searched")
-    }
+        lines.append(
+            f"  {unvisited} {verb} never visited, nor the place since: who is not looked for is not found."
+        )
+    unused: dict[str, int] = {}
+    for code in REASONS:
+        if code in reasons and code not in ("found", "searched"):
+            words = told_reason(code, audience)
+            unused[words] = unused.get(words, 0) + reasons[code]
     if unused:
         lines.append("  Not used:")
-        lines += [f"    {number:>4}  {_reason(code, audience)}" for code, number in unused.items()]
+        lines += [f"    {number:>4}  {words}" for words, number in unused.items()]
+    if one.incomplete:
+        verb = "rests" if one.incomplete == 1 else "rest"
+        lines.append(
+            f"  {one.incomplete} of the scores used {verb} on a measure that was missing then, which counts "
+            "at the least it can be."
+        )
+    if one.searched < used:
+        lines.append(f"  Of those used, {one.searched} had visits that would have told either outcome.")
     if one.established and one.failed:
         lines += _skill_lines(one) + _calibration_lines(one)
     elif used:
@@ -133,25 +172,32 @@ def _agent_lines(one: Assessment, result: Backtest, audience: Audience) -> list[
     return lines
 
 
-def _reason(code: str, audience: Audience) -> str:
-    return "withheld" if audience == "public" and code in PRIVATE_REASONS else REASONS[code]
+def told_reason(code: str, audience: Audience) -> str:
+    """Return a reason in words, as an audience may read it.
+
+    >>> told_reason("destroyed", "public")
+    'nothing that was seen could tell'
+    """
+    return UNTOLD_WORDS if audience == "public" and code in PRIVATE_REASONS else REASONS[code]
 
 
 def _skill_lines(one: Assessment) -> list[str]:
     """Return a line per rule: AUC over all, within districts, later; and the Brier score by district."""
     lines = [
         f"  {'rule':<24} {'known':>5}  {'AUC, all (interval)':<22} {'in districts':>12} {'later':>6}  "
-        "Brier by district"
+        "Brier by district  Brier of the later"
     ]
     for rule, rows in one.skill.groupby("rule", sort=False):
         by_split = {row.split: row for row in each_row(rows)}
         every, within, later = by_split[ALL], by_split[DISTRICTS], by_split[LATER]
         stands = {"better": "  stands out", "worse": "  stands out the wrong way"}.get(every.conclusion, "")
         span = f"{_percent(every.auc_share)} ({_span(every.auc_low_share, every.auc_high_share)})"
-        brier = f"{_error(within.brier)} ({_error(within.brier_of_share)})"
+        brier = "  ".join(
+            f"{f'{_error(split.brier)} ({_error(split.brier_of_share)})':<17}" for split in (within, later)
+        )
         lines.append(
             f"  {rule!s:<24} {every.release_count:>5}  {span:<22} {_percent(within.auc_share):>12} "
-            f"{_percent(later.auc_share):>6}  {brier}{stands}"
+            f"{_percent(later.auc_share):>6}  {brier}{stands}".rstrip()
         )
     is_other = ~one.skill["rule"].isin([SCORE, RANDOM]) & (one.skill["split"] == ALL)
     sure = one.skill.loc[is_other, "confidence_share"].min()
@@ -159,13 +205,33 @@ def _skill_lines(one: Assessment) -> list[str]:
         f"  Intervals of the score and by lot: 95 %; of the other rules {100 * sure:.1f} %, since many are "
         "tried at once."
     )
-    return lines
+    return [*lines, *_plain_rules(one), *_one_district(one)]
+
+
+def _plain_rules(one: Assessment) -> list[str]:
+    """Return which rules that need no tool told at least as much as the score."""
+    every = one.skill[one.skill["split"] == ALL].set_index("rule")["auc_share"]
+    as_good = [rule for rule in (NEAREST, LARGEST) if every[rule] >= every[SCORE]]
+    if not as_good:
+        return []
+    told = " and ".join(f"{rule} ({_percent(every[rule])})" for rule in as_good)
+    score = _percent(every[SCORE])
+    return [f"  A rule that needs no tool did at least as well as the score ({score}): {told}."]
+
+
+def _one_district(one: Assessment) -> list[str]:
+    """Return that districts could not be held out, where there is only one."""
+    brier = one.skill[one.skill["rule"] == SCORE].set_index("split")["brier"]
+    if np.isfinite(float(brier[DISTRICTS])):
+        return []
+    return ["  All that are used lie in one district, or districts are not mapped: none could be held out."]
 
 
 def _calibration_lines(one: Assessment) -> list[str]:
     """Return what was told of the score's groups against what came about, by the other part alone."""
     how = "each district by the others" if one.calibration_split == DISTRICTS else "the later by the earlier"
-    lines = [f"  Told and seen, {how}:"] if len(one.calibration) else []
+    falls = " (higher scores were told lower chances)" if curve_falls(one) else ""
+    lines = [f"  Told and seen, {how}{falls}:"] if len(one.calibration) else []
     for row in each_row(one.calibration):
         span = _span(row.observed_low_share, row.observed_high_share)
         lines.append(
@@ -173,6 +239,12 @@ def _calibration_lines(one: Assessment) -> list[str]:
             f"established, {_percent(row.observed_share)} ({span})"
         )
     return lines
+
+
+def curve_falls(one: Assessment) -> bool:
+    """Return whether the chances that were fitted fall with the score: it tells the wrong way round."""
+    every = one.skill[(one.skill["rule"] == SCORE) & (one.skill["split"] == ALL)].iloc[0]
+    return bool(every.auc_share < NO_BETTER_THAN_CHANCE)
 
 
 def _percent(share: float) -> str:

@@ -6,6 +6,8 @@ from pathlib import Path
 from geo_scout.errors import OutputsBlocked
 from geo_scout.outputs.swap import MANIFEST, MARKER
 
+RUN = "run"
+
 
 def read_whose(folder: Path, what: str) -> None:
     """Refuse a folder that holds the results of another command.
@@ -29,11 +31,15 @@ def read_whose(folder: Path, what: str) -> None:
         content = json.loads(manifest.read_text(encoding="utf-8"))
     except (ValueError, OSError):
         return  # not ours, which is refused in words when it comes to writing
-    if not isinstance(content, dict) or content.get("written_by") != MARKER or content.get("what") == what:
+    if (
+        not isinstance(content, dict)
+        or content.get("written_by") != MARKER
+        or content.get("what", RUN) == what
+    ):
         return
-    whose = content.get("what", "run")
+    whose = content.get("what", RUN)
     message = (
         f"outputs: {folder} holds the results of a {whose}; a {what} does not replace them.\n"
-        "  Fix: name another folder in --outputs."
+        "  Fix: name another folder, with --outputs or as [season] outputs."
     )
     raise OutputsBlocked(message)

@@ -20,6 +20,7 @@ from geo_scout.outputs.swap import replace_outputs
 from geo_scout.outputs.tables import build_tables
 from geo_scout.outputs.timelines import write_timelines
 from geo_scout.outputs.value_curves import write_value_curves
+from geo_scout.outputs.whose_folder import RUN, read_whose
 
 
 def write_outputs(result: SeasonResult, folder: Path, audience: Audience, log: RunLog) -> None:
@@ -37,6 +38,7 @@ def write_outputs(result: SeasonResult, folder: Path, audience: Audience, log: R
     log
         Times of the run so far; written last.
     """
+    read_whose(folder, RUN)
     tables = build_tables(result, audience)
     layers = build_layers(result, tables, audience)
     with replace_outputs(folder) as new:

@@ -43,7 +43,7 @@ def test_files_are_written_whole_and_a_run_is_never_replaced(geo_scout, season, 
     assert refused.returncode == 2
     assert refused.stderr == (
         "outputs: results holds the results of a run; a check does not replace them.\n"
-        "  Fix: name another folder in --outputs.\n"
+        "  Fix: name another folder, with --outputs or as [season] outputs.\n"
     )
     assert (tmp_path / "results" / "map.html").exists()
 

@@ -51,7 +51,16 @@ def scored(weeds=(), put=(), seen=(), sprayed=()):
         treatments=sprayed,
     )
     cases = backtest_layers(season(), layers).cases
-    told = ("label", "reason", "reason_words", "told_on", "missed_share", "arrived_share", "district")
+    told = (
+        "label",
+        "reason",
+        "reason_words",
+        "visited",
+        "told_on",
+        "missed_share",
+        "arrived_share",
+        "district",
+    )
     return cases[cases["release_id"] == "R0"].drop(columns=list(told)).reset_index(drop=True)
 
 
@@ -115,12 +124,13 @@ def cases(seed, count, strength):
             "release_date": days.astype("datetime64[s]"),
             "district": lot.choice(["A", "B", "C", "D"], count).astype(object),
             "label": np.where(took, "established", "failed"),
+            "missed_share": 0.0,
             "score": 0.5 * values["host_area"] + 0.3 * values["host_cover"] + 0.2 * values["crew_distance"],
             "crew_distance_km": 60 * (1 - values["crew_distance"]),
             "infested_ha": 5 * values["host_area"],
             **{f"{name}_value": value for name, value in values.items()},
         }
-    )
+    ).assign(score_low=lambda table: table["score"], score_high=lambda table: table["score"])
 
 
 def concluded(seed, count, strength, monkeypatch):

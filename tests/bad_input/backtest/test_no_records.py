@@ -69,6 +69,6 @@ def test_a_folder_of_a_run_is_not_replaced(season, capfd, monkeypatch):
         2,
         "",
         f"outputs: {season.parent / 'outputs'} holds the results of a run; a backtest does not replace them.\n"
-        "  Fix: name another folder in --outputs.\n",
+        "  Fix: name another folder, with --outputs or as [season] outputs.\n",
     )
     assert command_line.contents(season.parent / "outputs") == before

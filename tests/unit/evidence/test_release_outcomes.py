@@ -2,7 +2,6 @@
 
 import datetime as dt
 
-import numpy as np
 import pytest
 
 from geo_scout.evidence import judge_releases
@@ -31,7 +30,7 @@ def reason(seen, **more):
 def test_a_find_two_years_later_is_an_establishment():
     told = judged([made.release(0, "R1", "2015-06-10")], [made.visit(0, "v", "2017-06-15", found=True)])["R1"]
     assert (told.label, told.reason, str(told.told_on)[:10]) == ("established", "found", "2017-06-15")
-    assert np.isnan(told.missed_share)
+    assert told.missed_share == pytest.approx(0.05)
 
 
 def test_a_find_one_day_too_soon_is_none():
@@ -170,3 +169,26 @@ def test_releases_of_one_day_in_one_place_count_once():
     told = judged(put, [made.visit(0, "v", "2017-07-01", found=True)])
     assert told["R2"].reason == "another-first"
     assert told["R1"].reason == "found"
+
+
+def test_who_was_there_since_is_told_whatever_comes_of_it():
+    put = [
+        made.release(0, "R1", "2015-06-10"),
+        made.release(0, "R2", "2018-06-10"),
+        made.release(5000, "R3", "2015-06-10"),
+    ]
+    told = judged(put, [made.visit(0, "v", "2017-07-01"), made.visit(0, "w", "2016-07-01", release_id="R3")])
+    assert {name: row.visited for name, row in told.items()} == {"R1": True, "R2": False, "R3": True}
+
+
+def test_a_find_after_the_next_release_is_the_reason_though_an_earlier_visit_missed_it():
+    put = [made.release(0, "R1", "2015-06-10"), made.release(0, "R2", "2018-06-10")]
+    seen = [made.visit(0, "v", "2017-07-01", effort_hours=0.25), made.visit(0, "w", "2021-07-01", found=True)]
+    assert judged(put, seen)["R1"].reason == "another-since"
+
+
+def test_a_release_in_no_patch_is_told_as_one():
+    told = judged(
+        [made.release(9000, "R1", "2015-06-10")], [made.visit(0, "v", "2017-07-01", release_id="R1")]
+    )
+    assert told["R1"].reason == "outside"

@@ -53,7 +53,7 @@ def test_surveys_of_the_day_count_and_releases_and_visits_of_the_day_do_not():
     assert ids(then, "treatments", "treatment_id") == ["T1"]
     assert [len(then.vectors[name]) for name in ("requests", "land_classes", "boundaries")] == [0, 0, 1]
     assert tell_hindsight(layers) == (
-        "1 infestation without a date left out: nobody can say whether it was known then.",
+        "1 infestation without a date left out (undated): nobody can say whether it was known then.",
         "The layer land_classes has no dates and is left out: how land is classed today may not be how it was.",
         "The layer requests has no dates and is left out: whether they are open is today's knowledge.",
         "Kept although without a date: boundaries (lines on paper, which no outcome moves).",

@@ -28,7 +28,8 @@ def test_the_driver_gets_the_weight_and_its_sign_is_sure():
 
 
 def test_what_speaks_against_establishment_gets_no_weight_and_is_told_by_its_sign():
-    rows, _ = suggest_weights("a", *drawn(2, slope=(8.0, -8.0)), NOW)
+    rows, said = suggest_weights("a", *drawn(2, slope=(8.0, -8.0)), NOW)
+    assert said.endswith("Sure to have spoken against establishment: host_cover; look at the curve.")
     assert rows["weight_share"].tolist() == [1.0, 0.0]
     assert rows["positive_share"].tolist() == [1.0, 0.0]
 
@@ -38,13 +39,19 @@ def test_where_nothing_drives_nothing_is_suggested():
     assert (len(rows), said) == (0, NOT_SURE)
 
 
+def test_what_only_speaks_against_suggests_nothing_and_is_named():
+    rows, said = suggest_weights("a", *drawn(2, slope=(0.0, -8.0)), NOW)
+    assert len(rows) == 0
+    assert said == f"{NOT_SURE} Sure to have spoken against establishment: host_cover; look at the curve."
+
+
 def test_few_outcomes_suggest_nothing_and_say_how_many_it_takes():
     values, _ = drawn(1, count=30)
     rows, said = suggest_weights("a", values, np.arange(30) < 9, NOW)
     assert len(rows) == 0
     assert said == (
-        "No weights are suggested: where 2 criteria are known, the rarer outcome was seen 9 times; 10 are needed, "
-        "5 for each criterion."
+        "No weights are suggested: where 2 criteria are known and the visits would have told either outcome, the rarer "
+        "was seen 9 times; 10 are needed, 5 for each criterion."
     )
 
 
@@ -61,8 +68,7 @@ def test_without_scikit_learn_it_says_how_to_get_it(monkeypatch):
     rows, said = suggest_weights("a", *drawn(1), NOW)
     assert len(rows) == 0
     assert (
-        said
-        == 'No weights are suggested: that needs scikit-learn. Install it with pip install "geo-scout[learning]"'
+        said == "No weights are suggested: that needs scikit-learn. Install it with pip install scikit-learn"
     )
 
 
@@ -70,5 +76,6 @@ def test_without_scikit_learn_it_says_how_to_get_it(monkeypatch):
 def test_no_releases_no_weights(count):
     rows, said = suggest_weights("a", {name: np.ones(count) for name in NOW}, np.ones(count, dtype=bool), NOW)
     assert len(rows) == 0
-    why = "no criterion differs between the releases" if count else "no release is used"
+    none = "no release is used whose visits would have told either outcome"
+    why = "no criterion differs between the releases" if count else none
     assert said == f"No weights are suggested: {why}."

@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 
 from geo_scout.errors import OutputsBlocked
-from geo_scout.model.backtest import CASE_COLUMNS, SKILL_COLUMNS, WEIGHT_COLUMNS
+from geo_scout.model.backtest import CASE_COLUMNS, DISTRICTS, SCORE, SEARCHED, SKILL_COLUMNS, WEIGHT_COLUMNS
 from geo_scout.outputs import RunLog, tell_backtest, write_backtest
 from geo_scout.outputs.backtest_picture import backtest_svg
 from geo_scout.outputs.backtest_words import conclusion_words
@@ -63,7 +63,7 @@ def test_the_files_hold_what_they_say(driven, tmp_path):
         "host_area_ha", "host_area_value", "host_cover_pct", "host_cover_value", "crew_distance_value",
     )  # fmt: skip
     assert tuple(skill[0]) == SKILL_COLUMNS
-    assert len(skill) == 3 * (1 + 3 + 2 + 1)
+    assert len(skill) == 5 * (1 + 3 + 2 + 1)
     assert tuple(rows(folder / "backtest_weights.csv")[0]) == WEIGHT_COLUMNS
     manifest = json.loads((folder / "manifest.json").read_text(encoding="utf-8"))
     assert (manifest["written_by"], manifest["what"]) == ("geo_scout", "backtest")
@@ -91,7 +91,7 @@ def test_a_folder_of_something_else_is_not_replaced(few, tmp_path):
 
 
 def test_public_copies_do_not_tell_of_treatments(few, tmp_path):
-    for audience, told in (("crew", "destroyed"), ("public", "withheld")):
+    for audience, told in (("crew", "destroyed"), ("public", "untold")):
         folder = tmp_path / audience
         write_backtest(few, folder, audience, RunLog())
         reasons = {row["release_id"]: row["reason"] for row in rows(folder / "backtest.csv")}
@@ -112,9 +112,9 @@ def test_few_outcomes_say_that_nothing_can_be_concluded_and_how_many_more_it_tak
     words = tell_backtest(few)
     assert "stem weevil: 2 releases, 1 used: 1 established, 0 failed" in words
     assert conclusion_words(few.assessments[0]) == (
-        "No conclusion is possible: 1 established and 0 failed, and at least 10 of each are needed. About "
-        f"{few.assessments[0].needed_more} more that can be told would settle it to within 10 of a hundred pairs, at "
-        "about the share seen so far."
+        "No conclusion is possible: 1 established and 0 failed, and at least 10 of each are needed. How many releases "
+        "that takes, nobody can tell before both outcomes were seen; a failure is told only by visits long enough to "
+        "find what the profile's [[signs]] say can be found."
     )
     assert "All that are used came out the same, so nothing tells one rule from another." in words
     assert "Selection:" in words
@@ -154,7 +154,15 @@ def test_what_was_told_against_what_was_seen_is_a_line_for_each_group(driven):
 def test_every_conclusion_has_its_words(driven, conclusion, said):
     one = replace(driven.assessments[0], conclusion=conclusion)
     assert said in conclusion_words(one)
-    assert "settle" in conclusion_words(replace(one, conclusion="none", needed_more=0))
+    unsettled = replace(one, conclusion="none")
+    assert "would settle it" in conclusion_words(replace(unsettled, needed_more=7))
+    assert "More releases would narrow it." in conclusion_words(replace(unsettled, needed_more=0))
+    told = conclusion_words(replace(unsettled, against=(DISTRICTS, SEARCHED)))
+    area = one.skill[one.skill["rule"] == SCORE].set_index("split")["auc_share"]
+    assert (
+        f"but not clearly among releases of one district ({100 * area[DISTRICTS]:.0f} %) or among those whose"
+        in told
+    )
 
 
 def test_the_picture_says_selection_in_words_and_draws_every_rule(driven, few):

@@ -61,7 +61,7 @@ def test_without_a_place_the_layer_is_empty_and_an_earlier_check_is_replaced(sea
     [
         (
             '{"written_by": "geo_scout", "title": "a run"}',
-            "the results of a run; a check does not replace them.\n  Fix: name another folder in --outputs.",
+            "the results of a run; a check does not replace them.\n  Fix: name another folder, with --outputs or as [season] outputs.",
         ),
         *(
             (
