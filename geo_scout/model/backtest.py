@@ -23,8 +23,8 @@ FEWEST_OF_EACH = 10
 """Established and failed releases below which nothing is concluded. Our choice: the intervals were tried on
 drawn cases of about as many."""
 WIDEST_HALF_SHARE = 0.1
-"""How far from one half the ends of an interval may lie where "no better than chance" is a conclusion; also half
-the width of an interval that would settle it [share]. Our choice."""
+"""How far from one half the ends of an interval may lie where "no better than chance" is a conclusion; also
+half the width of an interval that would settle it [share]. Our choice."""
 CHECK_SHARE = 0.8
 """A split bears a conclusion out where its interval of this confidence lies on the same side of one half: by
 chance one in ten does [share]. Our choice."""

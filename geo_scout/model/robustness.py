@@ -34,7 +34,8 @@ class Robustness:
         most for it; nan where it never is, or this was not asked [share].
     beats_next_share
         (n,) share of the draws, of those in which at least one of the two may be used, in which the site
-        stands before the one that follows it on the list; nan for the last and for sites not ranked [share].
+        stands before the one that follows it on the list; nan for the last, for sites level with the next and
+        for sites not ranked [share].
     criteria
         Names of the k criteria.
     central_weights

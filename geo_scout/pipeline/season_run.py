@@ -35,6 +35,7 @@ from geo_scout.ranking import (
     assess_robustness,
     best_first,
     compare_methods,
+    find_idle,
     find_inconsistent,
     find_redundant,
     rank_sites,
@@ -139,7 +140,7 @@ def _noticed(sites: Mapping[str, Sites], evidence: Mapping[str, Evidence]) -> tu
 def _of_rankings(season: Season, rankings: Iterable[Ranking]) -> tuple[Finding, ...]:
     """Return what is noticed in the weights and, on the ranked sites, in the criteria."""
     level = season.settings.ranking.redundant_above
-    alike = (finding for one in rankings for finding in find_redundant(one, level))
+    alike = (finding for one in rankings for finding in (*find_redundant(one, level), *find_idle(one)))
     return (*find_inconsistent(season), *alike)
 
 

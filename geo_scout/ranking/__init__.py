@@ -10,7 +10,7 @@ from geo_scout.ranking.explain_supply import explain_supply
 from geo_scout.ranking.explain_visit import explain_visit
 from geo_scout.ranking.explain_windows import explain_windows
 from geo_scout.ranking.rank import best_first, rank_sites
-from geo_scout.ranking.redundant import find_redundant
+from geo_scout.ranking.redundant import find_idle, find_redundant
 from geo_scout.ranking.robust import assess_robustness
 from geo_scout.ranking.score import ScoredSites, score_sites
 from geo_scout.ranking.weigh import weigh
@@ -31,6 +31,7 @@ __all__ = [
     "explain_supply",
     "explain_visit",
     "explain_windows",
+    "find_idle",
     "find_inconsistent",
     "find_redundant",
     "rank_sites",

@@ -1,5 +1,7 @@
 """The smallest change of a weight, or of a measure, that moves a site across the cut, in a sentence."""
 
+import math
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -7,6 +9,7 @@ from geo_scout.formulas.combining import score_integer, weighted_sum
 from geo_scout.formulas.weight_change import changed_weights, weight_across_cut
 from geo_scout.ranking.measure_change import MeasureChange, least_measure_change
 from geo_scout.ranking.ranked_values import MOST_TRIED, STEPS, RankedValues
+from geo_scout.ranking.score import value_interval
 
 FloatArray = NDArray[np.float64]
 _HALVINGS = 24
@@ -29,7 +32,9 @@ def change_sentence(sites: RankedValues, place: int) -> str:
     -----
     One thing changes and everything else stays: who is left out, the measures of the other sites, and the
     proportions of the other weights. Both answers are scored and ranked again, as printed. Of several
-    measures the one is told that moves least, as a share of its curve's width. By methods other than the
+    measures the one is told that moves least, as a share of its curve's width. What was not measured counts
+    at the least it can be: where one such measure alone could bring a site in, the least value that does is
+    told beside the other changes. By methods other than the
     weighted sum weights are tried in steps of a hundredth, and not at all among more than 5,000 ranked sites.
     """
     first, count = sites.top_n, len(sites.ids)
@@ -38,9 +43,9 @@ def change_sentence(sites: RankedValues, place: int) -> str:
         return f"No single weight or measure moves it off the first {first}: {only}."
     is_inside = place < first
     by_weight = _weight_words(sites, place)
-    by_measure = _measure_words(sites, place)
+    by_measure, by_measuring = _measure_words(sites, place), _measuring_words(sites, place)
     moved = f"drop out of the first {first}" if is_inside else f"come among the first {first}"
-    said = [one for one in (by_weight, by_measure) if one]
+    said = [one for one in (by_weight, by_measure, by_measuring) if one]
     if not said:
         return f"No change of a single weight or measure would make it {moved}."
     held = " Who is left out for being too close to another stays as today." if sites.is_spaced else ""
@@ -105,6 +110,42 @@ def _measure_words(sites: RankedValues, place: int) -> str:
     return f"{least.name.replace('_', ' ')} were {then} instead of {now}"
 
 
+def _measuring_words(sites: RankedValues, place: int) -> str:
+    """Return which measure, of those that were not made, could bring a site in, and from which value on."""
+    if place < sites.top_n:
+        return ""
+    found: list[tuple[float, int, float]] = []
+    for column, name in enumerate(sites.names):
+        measure, row = sites.measures[name], int(sites.rows[place])
+        if sites.weights[column] == 0 or measure.known[row]:
+            continue
+        most = float(value_interval(sites.criteria[name].curve, measure)[1][row])
+        worth = _worth_from(_Goal(sites, place, column), most)
+        if worth is not None:
+            found.append((worth - float(sites.values[place, column]), column, worth))
+    if not found:
+        return ""
+    _, column, least = min(found)
+    name = sites.names[column].replace("_", " ")
+    return f"{name}, which was not measured, were worth {least:.{_decimals_of(least)}f} of 1 or more"
+
+
+def _worth_from(goal: "_Goal", most: float) -> float | None:
+    """Return the least value that does it, rounded upwards; None where even the most it can be does not."""
+    if not (0 <= goal.value <= most and goal.is_reached(most)):
+        return None
+    for decimals in range(2, _MOST_DECIMALS):
+        step = 10.0**-decimals
+        worth = round(math.ceil(float(goal.value) / step) * step, decimals)
+        if worth <= most and goal.is_reached(worth):
+            return worth
+    return None
+
+
+def _decimals_of(worth: float) -> int:
+    return next(one for one in range(2, _MOST_DECIMALS + 1) if round(worth, one) == worth)
+
+
 def _measure_change(sites: RankedValues, place: int, column: int, name: str) -> MeasureChange | None:
     measure, row, weight = sites.measures[name], int(sites.rows[place]), float(sites.weights[column])
     if weight == 0 or not measure.known[row]:
@@ -123,7 +164,7 @@ class _Goal:
 
     def __init__(self, sites: RankedValues, place: int, column: int) -> None:
         self.sites, self.place, self.column = sites, place, column
-        self.is_higher = place >= sites.top_n
+        self.is_higher: bool = place >= sites.top_n
         self.rival = rival = sites.top_n - 1 if self.is_higher else sites.top_n
         if sites.method != "weighted_sum":
             is_too_many = sites.method == "ideal_distance" and len(sites.ids) > MOST_TRIED

@@ -185,7 +185,9 @@ class _Draw:
         """Return where in their ranges some covers stand: part of it as their scheme's, (draws, w)."""
         names, of_site = self.sites.schemes
         own, shared = self._own("cover class", which), self._shared("cover scheme", names)
-        return mixed_positions(shared, own, COVER_SHARED_SHARE, of_site[which])
+        mixed = mixed_positions(shared, own, COVER_SHARED_SHARE, of_site[which])
+        # A cover nobody read was misread by nobody.
+        return np.where(np.isnan(self.doubts.area.best_ha[self.rows][which]), own, mixed)
 
     def _gap(self) -> FloatArray:
         """Return the climate gap at the drawn error of the lapse rates, (draws, r)."""

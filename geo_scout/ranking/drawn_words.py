@@ -51,7 +51,7 @@ def _areas(
     area = doubts.area
     if not (_AREA & set(criteria)) and not area.least_ha:
         return
-    wide = int((area.low_ha[rows] < area.high_ha[rows]).sum())
+    wide = int(((area.low_ha[rows] < area.high_ha[rows]) & ~np.isnan(area.best_ha[rows])).sum())
     if wide:
         sites = "1 site" if wide == 1 else f"{wide} sites"
         yield (

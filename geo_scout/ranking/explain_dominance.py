@@ -39,12 +39,17 @@ def explain_dominance(ranking: Ranking, site_ids: Sequence[str], site_id: str) -
     # With the signs turned, those that the site dominates are its dominators.
     beaten = len(dominators(-high, -low, 0))
     noun = ROLE_NOUNS[ranking.role]
+    has_idle = any(weight == 0 for weight in ranking.weights.values())
+    every = "every criterion that has a weight" if has_idle else "every criterion"
+    besides = (
+        f"the other {len(others)} ranked {noun}" if len(others) > 1 else f"the other one of the ranked {noun}"
+    )
     lines = [
-        f"{site_id} beside the other {len(others)} ranked {noun} for {ranking.agent}, whatever the weights:",
-        f"  better than or equal to {beaten} of them on every criterion",
+        f"{site_id} beside {besides} for {ranking.agent}, whatever the weights:",
+        f"  better than or equal to {beaten} of them on {every}",
     ]
     more = f" and {len(better) - _NAMED} more" if len(better) > _NAMED else ""
-    lines.append(f"  beaten or equalled on every criterion by {', '.join(better[:_NAMED]) or 'none'}{more}")
+    lines.append(f"  beaten or equalled on {every} by {', '.join(better[:_NAMED]) or 'none'}{more}")
     return "\n".join(lines)
 
 

@@ -116,6 +116,7 @@ def _rounded_away(curve: Curve, now: float, then: float, goal: Goal) -> tuple[fl
         whole = np.ceil(then / step) if then > now else np.floor(then / step)
         for rounded in (round(then, decimals), round(float(whole) * step, decimals)):
             is_near = abs(rounded - then) <= 0.1 * abs(then - now)
-            if is_near and goal.is_reached(float(curve_value(curve, np.array([rounded]))[0])):
+            is_told = f"{now:.{decimals}f}" != f"{rounded:.{decimals}f}"
+            if is_near and is_told and goal.is_reached(float(curve_value(curve, np.array([rounded]))[0])):
                 return rounded, decimals
     return None

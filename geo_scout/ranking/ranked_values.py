@@ -84,23 +84,30 @@ class RankedValues:
 
     @cached_property
     def gives(self) -> FloatArray:
-        """By how much each score would fall with one value at 0 and all else as it is, (n, k)."""
-        return np.round(self._as_they_are - self._one_by_one(0.0), EQUAL_DECIMALS)
+        """By how much each score would fall with one value at 0 and all else as it is, (n, k).
+
+        By other methods than the sum: with that value at the median of the ranked sites. A product has all
+        its score from each of its values, so that 0 would tell none from another.
+        """
+        if self.method == "weighted_sum":
+            return np.round(self._as_they_are - self._one_by_one(0.0), EQUAL_DECIMALS)
+        return np.round(self._as_they_are - self._one_by_one(np.median(self.values, axis=0)), EQUAL_DECIMALS)
 
     @cached_property
     def lacks(self) -> FloatArray:
         """By how much each score would rise with one value at its best: that value at 1, (n, k)."""
         return np.round(self._one_by_one(1.0) - self._as_they_are, EQUAL_DECIMALS)
 
-    def _one_by_one(self, value: float) -> FloatArray:
+    def _one_by_one(self, value: float | FloatArray) -> FloatArray:
+        """Return the scores with one value after the other changed, to the same or each its own, (n, k)."""
         if self.method == "weighted_sum":
             # The same to the last digits that count, and quicker.
             base = weighted_sum(self.values, self.weights)[:, np.newaxis]
             return np.asarray(base + (value - self.values) * self.weights, dtype=np.float64)
-        columns = []
+        columns, values = [], np.broadcast_to(value, len(self.names))
         for column in range(len(self.names)):
             changed = self._listed.copy()
-            changed[: len(self.values), column] = value
+            changed[: len(self.values), column] = values[column]
             columns.append(self._scores_changed(changed))
         return np.column_stack(columns)
 

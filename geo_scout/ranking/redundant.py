@@ -52,3 +52,30 @@ def _finding(ranking: Ranking, names: list[str], pair: RedundantPair) -> Finding
     group = "" if is_grouped else ", or put them into one group ([weights.ROLE.groups.NAME])"
     fix = f"keep one of them{group}; where both are meant, raise redundant_above."
     return Finding("criteria-redundant", "caution", _LAYER, "", what, fix)
+
+
+def find_idle(ranking: Ranking) -> tuple[Finding, ...]:
+    """Return one finding for each criterion with a weight that is worth the same at every ranked site.
+
+    Parameters
+    ----------
+    ranking
+        The ranking; fewer than two ranked sites tell nothing, nor do values that were not measured.
+    """
+    ranked = ranking.ranked
+    values = {
+        name: ranked[f"{name}_value"].round(6) for name, weight in ranking.weights.items() if weight > 0
+    }
+    # One criterion alone has nothing to be idle beside.
+    idle = [name for name, one in values.items() if one.notna().sum() > 1 and one.nunique() == 1]
+    return tuple(_idle(ranking, name, float(values[name].dropna().iloc[0])) for name in idle)
+
+
+def _idle(ranking: Ranking, name: str, value: float) -> Finding:
+    what = (
+        f"{name} is worth {value:.2f} at every ranked {ROLE_NOUNS[ranking.role].removesuffix('s')} for "
+        f"{ranking.agent} where it was measured, so its weight of {ranking.weights[name]:.2f} orders "
+        "none of them."
+    )
+    fix = "look at the ends of its curve and their unit, or give its weight to one that tells sites apart."
+    return Finding("criterion-idle", "note", _LAYER, "", what, fix)

@@ -5,6 +5,7 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 from numpy.typing import NDArray
 
+from geo_scout.formulas.combining import score_integer
 from geo_scout.formulas.draw_error import draws_needed, standard_error
 from geo_scout.formulas.rank_acceptability import (
     beats_next,
@@ -102,7 +103,10 @@ def assess_robustness(
     empty.eligible_share[rows] = found.eligible_draws / draws
     followed = min(len(ranked), len(found.followed))
     if followed > 1:
-        empty.beats_next_share[rows[order[: followed - 1]]] = beats_next(found)[0][: followed - 1]
+        # Level sites stand in the order of their ids: that one comes before the other says nothing of them.
+        now = score_integer(scored.score[rows[order[:followed]]])
+        before = np.where(now[:-1] == now[1:], np.nan, beats_next(found)[0][: followed - 1])
+        empty.beats_next_share[rows[order[: followed - 1]]] = before
     near = order[: 0 if is_many else min(len(ranked), LISTS_NEAR * ranking.top_n)]
     sure_draws = min(draws, max(FEWEST_DRAWS, 2 * MOST_SITE_DRAWS // (len(rows) * max(1, len(near)))))
     if len(near):

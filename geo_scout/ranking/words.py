@@ -89,7 +89,12 @@ def _points(sites: RankedValues, place: int, role: Role) -> Iterator[str]:
             for column in most
         ]
         is_sum = sites.method == "weighted_sum"
-        yield f"{'Most of its points come from' if is_sum else 'What speaks for it most:'} {_joined(told)}."
+        lead = (
+            "Most of its points come from" if is_sum else "What lifts it most above the median of the list:"
+        )
+        yield f"{lead} {_joined(told)}."
+    elif sites.method != "weighted_sum" and len(sites.ids) > 1:
+        yield "No single criterion lifts it above the median of the list."
     worst = [column for column in np.argsort(-lost, kind="stable")[:AGAINST_IT] if lost[column] >= LEAST_LOST]
     if worst:
         told = [
@@ -172,23 +177,28 @@ def how_sure(row: Mapping[str, Any], top_n: int, after: str, count: int) -> Iter
         How many are ranked.
     """
     low, high = row["rank_low"], row["rank_high"]
-    top = percent_of_draws(row["top_n_share"])
-    listed = f"among the first {top_n} in {top} of the draws"
+    top, share = percent_of_draws(row["top_n_share"]), row["eligible_share"]
+    listed = f"among the first {top_n} in {top} of {'the' if share == 1 else 'all'} draws"
     if pd.isna(low) or pd.isna(high):
         yield f"It is {listed} of weights and data."
     else:
         ranks = f"ranks {low}" if low == high else f"ranks between {low} and {high}"
-        more = ", for sites left out today may come in" if high > count else ""
-        yield f"In nine of ten draws of weights and data it {ranks}{more}; it is {listed}."
+        more = " (sites left out today may come in)" if high > count else ""
+        draws = "draws of weights and data"
+        if share < 1:
+            draws = f"of the {draws} that let it in ({percent_of_draws(share)} of all)"
+        yield f"In nine of ten {draws} it {ranks}{more}; it is {listed}."
         if not low <= row["rank"] <= high:
             yield (
                 "Its rank lies outside of that: what was not measured counts at the least it can be, and in "
                 "the draws at all it can be."
             )
-    if row["eligible_share"] < 1:
-        yield f"In {percent_of_draws(1 - row['eligible_share'])} of them a limit would leave it out."
+    if share < 1:
+        yield f"In {percent_of_draws(1 - share)} of all draws a limit would leave it out."
     if after and not pd.isna(row["beats_next_share"]):
-        yield f"It stands before {after}, the next, in {percent_of_draws(row['beats_next_share'])} of them."
+        beats = percent_of_draws(row["beats_next_share"])
+        those = "them" if share == 1 else "those that decide"
+        yield f"It stands before {after}, the next, in {beats} of {those}."
 
 
 def _ends_of_values(sites: RankedValues) -> tuple[FloatArray, FloatArray]:
@@ -207,7 +217,12 @@ def _dominated(sites: RankedValues, ends: tuple[FloatArray, FloatArray], place: 
         told = _joined([sites.ids[one] for one in better[:2]])
         more = f" and {len(better) - 2} more" if len(better) > 2 else ""
         verb = "is" if len(better) == 1 else "are"
-        yield f"{told}{more} {verb} at least as good in every criterion, whatever the weights."
+        counting = (
+            "every criterion, whatever the weights"
+            if (sites.weights > 0).all()
+            else ("every criterion that has a weight")
+        )
+        yield f"{told}{more} {verb} at least as good in {counting}."
 
 
 def _joined(parts: Sequence[str]) -> str:

@@ -214,5 +214,8 @@ def _table_fix(slot: Slot, path: KeyPath, value: Any) -> str:
         return f"write a table: {slot.meaning}."
     if path[-1] == "curve" and isinstance(slot.default, Table):
         return f"write a table, for example curve = {toml_value(slot.default)}"
+    if any(isinstance(part, int) for part in path):
+        keys = listed([show_key(key) for key in slots_of(slot.model)], last="and")
+        return f"write it in braces as a table with the keys {keys}."
     keys = listed([show_key(key) for key in slots_of(slot.model)], last="and")
     return f"write {header(path)} and its keys below it: {keys}."

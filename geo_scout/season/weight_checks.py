@@ -212,7 +212,9 @@ def _check_direct(document: Document, scope: KeyPath, role: Role, *, is_grouped:
                 )
     elif members and all(_weighs_nothing(document, ("criteria", role, name)) for name in members):
         what = "every criterion of this group weighs 0."
-        yield document.problem("weights-zero", scope, what, "give one a weight above 0, or the group none.")
+        yield document.problem(
+            "weights-zero", scope, what, "give one of them a weight above 0, or take the group out."
+        )
 
 
 def _weighs_nothing(document: Document, path: KeyPath) -> bool:

@@ -258,7 +258,9 @@ def test_a_missing_measure_is_said_and_the_lower_end_is_the_score(
     row.click()
     expect(page.locator(".site-card .figure strong")).to_have_text(f"{unsure['score_low']:.3f}")
     text = page.locator(".site-card").inner_text()
-    assert f"{unsure['score_low']:.3f} to {unsure['score_high']:.3f} of 1: a measure is missing" in text
+    assert (
+        f"{unsure['score_low']:.3f} to {unsure['score_high']:.3f} of 1: not everything was measured" in text
+    )
     assert "unknown of 0.222 points" in text
 
 

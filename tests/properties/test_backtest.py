@@ -161,3 +161,67 @@ def test_where_nothing_drives_it_is_rarely_said_that_something_does(monkeypatch)
 @pytest.mark.parametrize("count", [1, 8, 19])
 def test_few_releases_conclude_nothing_however_well_they_are_told(count, monkeypatch):
     assert set(concluded(3, count, 1000.0, monkeypatch)) == {"none"}
+
+
+def said(table, monkeypatch):
+    nothing = (pd.DataFrame(columns=list(WEIGHT_COLUMNS)), "")
+    monkeypatch.setattr(assess, "suggest_weights", lambda *_: nothing)
+    one = assess_agent("a", table, dict.fromkeys(made.CRITERIA, 1 / 3))
+    return one.conclusion, one.against
+
+
+def drawn(seed, count):
+    """Return releases that establish by lot alone."""
+    return cases(seed, count, 0.0), np.random.default_rng(1000 + seed)
+
+
+def test_uneven_searching_is_not_taken_for_a_driver(monkeypatch):
+    """Near a base crews search long, far from it shortly: there only finds count, and failures are near.
+
+    The score falls with the distance. Without the check it is blamed in most draws.
+    """
+    verdicts = []
+    for seed in range(15):
+        table, lot = drawn(seed, 300)
+        is_near = table["crew_distance_km"] < 30
+        took = (table["label"] == "established").to_numpy()
+        missed = np.where(is_near, 0.05, 0.6)
+        is_seen = took & (lot.uniform(size=len(table)) > missed)
+        table = table.assign(missed_share=missed, label=np.where(is_seen, "established", "failed"))
+        table["score"] = table["score_low"] = table["score_high"] = 1 - table["crew_distance_km"] / 60
+        verdicts.append(said(table[is_seen | is_near].reset_index(drop=True), monkeypatch))
+    blamed = [one for one, _ in verdicts].count("worse")
+    checked = sum("searched enough either way" in against for _, against in verdicts)
+    assert checked >= 8
+    assert blamed <= 3
+
+
+def test_what_was_not_known_yet_is_not_taken_for_a_driver(monkeypatch):
+    """Early scores lack a measure, which counts as the worst, and early releases fail more often, by lot."""
+    verdicts = []
+    for seed in range(15):
+        table, lot = drawn(seed, 120)
+        is_early = np.arange(120) < 60
+        table["label"] = np.where(
+            lot.uniform(size=120) < np.where(is_early, 0.3, 0.7), "established", "failed"
+        )
+        table["score_low"] = table["score"] = table["score"] * 0.7 + np.where(is_early, 0.0, 0.3)
+        table["score_high"] = table["score"] + np.where(is_early, 0.3, 0.0)
+        verdicts.append(said(table, monkeypatch))
+    assert sum("every measure known" in against for _, against in verdicts) >= 10
+    assert [one for one, _ in verdicts].count("better") <= 3
+
+
+def test_a_difference_between_districts_is_not_taken_for_a_driver(monkeypatch):
+    verdicts = []
+    for seed in range(15):
+        table, lot = drawn(seed, 120)
+        is_rich = table["district"].isin(["A", "B"]).to_numpy()
+        table["label"] = np.where(
+            lot.uniform(size=120) < np.where(is_rich, 0.75, 0.25), "established", "failed"
+        )
+        table["score"] = table["score"] * 0.6 + np.where(is_rich, 0.4, 0.0)
+        table["score_low"] = table["score_high"] = table["score"]
+        verdicts.append(said(table, monkeypatch))
+    assert sum("district by district" in against for _, against in verdicts) >= 10
+    assert [one for one, _ in verdicts].count("better") <= 3

@@ -138,3 +138,40 @@ def test_every_sentence_comes_true_when_ranked_again(seed, method, attitude, sha
             assert (rank <= 4) != is_inside, (site_id, sentence)
             told += 1
     assert told >= 9
+
+
+def test_what_was_not_measured_may_bring_a_site_in():
+    """A-0 counts 0.5 x 0.4 = 0.2 of at most 0.7; A-1 has 0.45. An area worth 0.5 or more is level, and its id first."""
+    measures = {
+        "host_area": by_hand.measure("host_area", [np.nan, 3.0], [0.0, 3.0], [10.0, 3.0]),
+        "crew_distance": by_hand.measure("crew_distance", [6.0, 4.0]),
+    }
+    chosen = by_hand.criteria(host_area=1, crew_distance=1)
+    assert change_sentence(ranked(chosen, measures, 1), 1) == (
+        "It would come among the first 1 if crew distance were 1.0 km instead of 6.0 km, or if host area, which was "
+        "not measured, were worth 0.50 of 1 or more."
+    )
+    # Where even 4 ha is the most it can be, no area brings it in.
+    measures["host_area"] = by_hand.measure("host_area", [np.nan, 3.0], [0.0, 3.0], [4.0, 3.0])
+    assert "not measured" not in change_sentence(ranked(chosen, measures, 1), 1)
+    # Above the cut nothing is lost by measuring.
+    assert "not measured" not in change_sentence(ranked(chosen, measures, 1), 0)
+
+
+@pytest.mark.parametrize(
+    ("method", "attitude"), [("weighted_product", None), ("ideal_distance", None), ("ordered_average", 0.3)]
+)
+def test_by_other_methods_measuring_does_what_is_said(method, attitude):
+    measures = {
+        "host_area": by_hand.measure("host_area", [np.nan, 3.0, 5.0], [1.0, 3.0, 5.0], [10.0, 3.0, 5.0]),
+        "crew_distance": by_hand.measure("crew_distance", [3.0, 4.0, 6.0]),
+    }
+    chosen = by_hand.criteria(host_area=1, crew_distance=1)
+    sites = ranked(chosen, measures, 1, method=method, attitude=attitude)
+    place = sites.ids.index("A-0")
+    assert place > 0
+    [worth] = re.findall(r"not measured, were worth ([\d.]+) of 1 or more", change_sentence(sites, place))
+    for value, is_in in ((float(worth), True), (float(worth) - 0.011, False)):
+        values = sites.values.copy()
+        values[place, 0] = value
+        assert sites.is_first(sites.millionths(values, sites.weights), place) == is_in

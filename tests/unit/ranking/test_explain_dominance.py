@@ -32,12 +32,12 @@ def test_who_beats_and_who_is_beaten_whatever_the_weights():
     one = ranking([9, 5, 5, 1], [1, 5, 4, 4], ["A", "B", "C", "D"])
     assert explain_dominance(one, list("ABCD"), "B").splitlines() == [
         "B beside the other 3 ranked release sites for beetle, whatever the weights:",
-        "  better than or equal to 2 of them on every criterion",
-        "  beaten or equalled on every criterion by none",
+        "  better than or equal to 2 of them on every criterion that has a weight",
+        "  beaten or equalled on every criterion that has a weight by none",
     ]
     assert explain_dominance(one, list("ABCD"), "D").splitlines()[1:] == [
-        "  better than or equal to 0 of them on every criterion",
-        "  beaten or equalled on every criterion by B, C",
+        "  better than or equal to 0 of them on every criterion that has a weight",
+        "  beaten or equalled on every criterion that has a weight by B, C",
     ]
 
 
@@ -46,13 +46,13 @@ def test_what_is_not_measured_cannot_surely_beat_or_be_beaten():
     assert (
         explain_dominance(one, ["A", "B"], "A")
         .splitlines()[1]
-        .endswith("equal to 0 of them on every criterion")
+        .endswith("equal to 0 of them on every criterion that has a weight")
     )
     sure = ranking([5, 5], [5, np.nan], ["A", "B"], low=[5, 3], high=[5, 4])
     assert (
         explain_dominance(sure, ["A", "B"], "A")
         .splitlines()[1]
-        .endswith("equal to 1 of them on every criterion")
+        .endswith("equal to 1 of them on every criterion that has a weight")
     )
 
 

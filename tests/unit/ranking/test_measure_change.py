@@ -53,3 +53,10 @@ def test_a_step_is_crossed_at_its_limit():
 def test_small_changes_get_the_decimals_they_need():
     found = change(RISING, 2.0, 0.20004, True)
     assert (found.then, found.decimals) == (2.0004, 4)
+
+
+def test_both_numbers_print_differently():
+    """From 0.8044 to 0.8 of 1: with one decimal both would print as 0.8."""
+    found = change({"shape": "rising", "from": 0.0, "to": 1.0}, 0.8044, 0.8, False, unit="")
+    assert f"{found.now:.{found.decimals}f}" != f"{found.then:.{found.decimals}f}"
+    assert found.then <= 0.8

@@ -3,7 +3,7 @@ import pandas as pd
 
 from geo_scout.model.criteria import ClimateGap, HostArea, HostCover
 from geo_scout.model.ranking import Ranking
-from geo_scout.ranking import find_redundant
+from geo_scout.ranking import find_idle, find_redundant
 
 CRITERIA = {"host_area": HostArea(), "host_cover": HostCover(), "climate_gap": ClimateGap()}
 WEIGHTS = {"host_area": 0.5, "host_cover": 0.25, "climate_gap": 0.25}
@@ -44,3 +44,17 @@ def test_what_was_not_measured_or_weighs_nothing_does_not_count():
     assert find_redundant(ranking(np.where(np.arange(12) < 3, np.nan, area), cover, gap), 0.8) == ()
     none = {"host_area": 0.75, "host_cover": 0.0, "climate_gap": 0.25}
     assert find_redundant(ranking(area, cover, gap, weights=none), 0.8) == ()
+
+
+def test_a_criterion_that_is_worth_the_same_everywhere_is_named():
+    area, cover, _ = rows()
+    [found] = find_idle(ranking(area, cover, np.full(12, 1.0)))
+    assert (found.code, found.grade) == ("criterion-idle", "note")
+    assert found.what == (
+        "climate_gap is worth 1.00 at every ranked release site for beetle where it was measured, so its weight of "
+        "0.25 orders none of them."
+    )
+    assert find_idle(ranking(area, cover, rows()[2])) == ()
+    assert find_idle(ranking(*(column[:1] for column in rows()))) == ()
+    none = {"host_area": 0.75, "host_cover": 0.25, "climate_gap": 0.0}
+    assert find_idle(ranking(area, cover, np.full(12, 1.0), weights=none)) == ()

@@ -4,6 +4,8 @@ import numpy as np
 import pytest
 
 from geo_scout.model.doubts import ClimateBound, ClimateDoubt, PresenceDoubt
+from geo_scout.ranking import score_sites
+from geo_scout.ranking.drawn_sites import DrawnSites
 from tests import robust_sites as by_hand
 
 MANY = {"draws": 20_000}
@@ -194,3 +196,25 @@ def test_scores_are_made_by_the_rankings_own_method():
     by_sum = by_hand.assess(unsure, chosen, measures, **named)
     assert by_sum.top_n_share[0] > 0.5
     assert by_sum.confidence_share[0] == 1.0
+
+
+def test_covers_nobody_read_are_drawn_each_by_itself():
+    """Two patches of one scheme, both unread, 0 to 10 ha and 4 to 6 ha: the first is larger in half of the draws.
+
+    Drawn apart, it is the larger one with any number of the other; the share of both in the middle fifth is a fifth.
+    """
+    unsure = by_hand.doubts(2, area=by_hand.area([0, 0], [np.nan, np.nan], [10, 10]))
+    measures = {"host_area": by_hand.measure("host_area", [np.nan] * 2, [0, 0], [10, 10])}
+    chosen = by_hand.criteria(host_area=1)
+    sites = DrawnSites(unsure, chosen, measures, score_sites(chosen, measures), np.arange(2), 1, 20_000)
+    values = sites.values(0, 20_000)[:, :, 0]
+    assert abs(np.corrcoef(values.T)[0, 1]) < 0.03
+    np.testing.assert_allclose(values.mean(axis=0), 0.5, atol=0.01)
+    drawn = by_hand.assess(unsure, chosen, measures, draws=200).drawn
+    assert not any("cover classes" in sentence for sentence in drawn)
+
+
+def test_level_sites_do_not_beat_each_other():
+    measures = {"crew_distance": by_hand.measure("crew_distance", [5.0, 5.0, 6.0])}
+    sure = by_hand.assess(by_hand.doubts(3), by_hand.criteria(crew_distance=1), measures, draws=100)
+    assert np.isnan(sure.beats_next_share).tolist() == [True, False, True]

@@ -86,8 +86,9 @@ def test_how_sure_in_plain_words():
         "It stands before A-7, the next, in 60 % of them.",
     ]
     assert list(how_sure(row(rank_low=3, rank_high=3, eligible_share=0.7, top_n_share=0.7), 10, "", 20)) == [
-        "In nine of ten draws of weights and data it ranks 3; it is among the first 10 in 70 % of the draws.",
-        "In 30 % of them a limit would leave it out.",
+        "In nine of ten of the draws of weights and data that let it in (70 % of all) it ranks 3; it is among the "
+        "first 10 in 70 % of all draws.",
+        "In 30 % of all draws a limit would leave it out.",
     ]
     assert list(how_sure(row(rank_high=pd.NA, beats_next_share=np.nan), 10, "A-7", 20)) == [
         "It is among the first 10 in 93 % of the draws of weights and data."
@@ -96,7 +97,7 @@ def test_how_sure_in_plain_words():
 
 def test_ranks_beyond_the_list_and_outside_of_the_draws_are_explained():
     assert list(how_sure(row(rank_high=22, beats_next_share=np.nan), 10, "", 20)) == [
-        "In nine of ten draws of weights and data it ranks between 2 and 22, for sites left out today may come in; it "
+        "In nine of ten draws of weights and data it ranks between 2 and 22 (sites left out today may come in); it "
         "is among the first 10 in 93 % of the draws."
     ]
     assert list(how_sure(row(rank=9, beats_next_share=np.nan), 10, "", 20))[1] == (
@@ -139,6 +140,20 @@ def test_what_holds_a_product_back_is_what_would_raise_it():
     assert "1 other site has this very score; only their ids decide the order among them." in told["A-1"]
     assert "It stands before" not in told["A-1"]
     assert "It stands before A-1" in told["A-0"]
+
+
+def test_what_speaks_for_a_product_is_what_lifts_it_above_the_median():
+    """Medians 0.5, 0.5 and 0.5: A-0 is above in the first alone, A-1 in none, A-2 in all."""
+    values = np.array([[0.9, 0.4, 0.5], [0.5, 0.5, 0.2], [0.5, 0.9, 0.9]])
+    told = paragraphs("weighted_product", values, (1, 1, 1))
+    assert (
+        "What lifts it most above the median of the list: infested area of the patch (0.90 ha" in told["A-0"]
+    )
+    assert "No single criterion lifts it above the median of the list." in told["A-1"]
+    lifted = told["A-2"].partition("median of the list: ")[2].partition(". ")[0]
+    assert "canopy cover" in lifted
+    assert "chance" in lifted
+    assert "infested" not in lifted
 
 
 def test_what_holds_the_worst_value_back_is_that_value():

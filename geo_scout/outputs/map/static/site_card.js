@@ -29,8 +29,10 @@
     const isDrawn = site.top_n_share !== null && site.top_n_share !== undefined;
     if (site.group !== 'ranked' || !isDrawn) return [];
     const isFollowed = site.rank_low !== null && site.rank_high !== null;
+    const range = isFollowed ? words.rankRange(site.rank_low, site.rank_high) : null;
+    const isSometimesOut = isFollowed && site.eligible_share < 1;
     return [heading(words.howSure), facts([
-      [words.rankLikely, isFollowed ? words.rankRange(site.rank_low, site.rank_high) : null],
+      [words.rankLikely, isSometimesOut ? words.rankIfIn(range, words.ofDraws(site.eligible_share)) : range],
       [words.amongFirst(data.season.top_n), words.ofDraws(site.top_n_share)],
     ])];
   }

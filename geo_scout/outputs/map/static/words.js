@@ -25,9 +25,10 @@ seasonMap.words = {
   rowLabel: (rank, name) => (rank === null ? `Left out: ${name}` : `Rank ${rank}: ${name}`),
   score: 'Score',
   scoreOutOf: 'of 1',
-  scoreRange: (low, high) => `${low} to ${high} of 1: a measure is missing, and the rank uses the lower end`,
+  scoreRange: (low, high) => `${low} to ${high} of 1: not everything was measured, and the rank uses the lower end`,
   howSure: 'How sure is the rank?',
   rankLikely: 'Rank, in 9 of 10 draws',
+  rankIfIn: (range, share) => `${range}, where no limit leaves it out (${share})`,
   rankRange: (low, high) => (low === high ? String(low) : `${low} to ${high}`),
   amongFirst: (count) => `Among the first ${count}`,
   // Only all and none of the draws are 100 and 0 percent.
