@@ -10,9 +10,13 @@ ROOT = Path(__file__).resolve().parents[1]
 ALLOWED_SKIPS = ROOT / "tests" / "allowed_skips.txt"
 
 
-def pytest_configure() -> None:
-    """Let the programs that tests start keep what Python compiles, and leave rubbish alone while tests are read."""
-    os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+def pytest_configure(config: pytest.Config) -> None:
+    """Let workers and the programs they start keep what Python compiles; leave rubbish alone while tests are read.
+
+    With -n 0 nothing is changed: whoever plants faults asks for no bytecode, which might outlive a fault.
+    """
+    if hasattr(config, "workerinput") or config.getoption("numprocesses", 0):
+        os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
     gc.disable()
 
 

@@ -25,12 +25,12 @@ def read_whose(folder: Path, what: str) -> None:
         It holds other results of ours.
     """
     manifest = folder / MANIFEST
-    if not manifest.is_file():
-        return
     try:
+        if not manifest.is_file():
+            return
         content = json.loads(manifest.read_text(encoding="utf-8"))
     except (ValueError, OSError):
-        return  # not ours, which is refused in words when it comes to writing
+        return  # not ours, or not to be read, which is refused in words when it comes to writing
     if (
         not isinstance(content, dict)
         or content.get("written_by") != MARKER

@@ -16,6 +16,7 @@ from rasterio.windows import Window
 
 import geo_scout
 
+pytestmark = pytest.mark.slow
 RELEASE_SITE, SOURCE = "ASHT-Q0024", "ASHT-Q0031"
 NUMBER = r"[-+]?\d+(?:\.\d+)?"
 

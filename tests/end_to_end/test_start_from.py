@@ -14,6 +14,7 @@ from rasterio.transform import from_origin
 
 import geo_scout as package
 
+pytestmark = pytest.mark.slow
 UNLIKE = runpy.run_path(str(Path(__file__).resolve().parents[1] / "unlike_files.py"))
 PATCHES, write_unlike_files = UNLIKE["PATCHES"], UNLIKE["write_unlike_files"]
 # Ten acres: 10 x 43,560 square feet of 0.3048 m, both exact by definition.
