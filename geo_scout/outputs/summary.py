@@ -53,7 +53,7 @@ def _ranking_lines(ranking: Ranking, result: SeasonResult) -> list[str]:
         lines.append("  * not everything was measured: the score may be higher; ranked by its lower end")
     if ranking.robustness is not None and len(top):
         lines.append(
-            f"  likely: the rank in nine of ten draws of weights and data that let it in, of "
+            f"  likely: the rank in nine of ten draws of weights and data with no limit against it, of "
             f"{ranking.robustness.draws}"
         )
     lines += [*_method_line(ranking), *_window_line(ranked)]

@@ -178,23 +178,24 @@ def how_sure(row: Mapping[str, Any], top_n: int, after: str, count: int) -> Iter
     """
     low, high = row["rank_low"], row["rank_high"]
     top, share = percent_of_draws(row["top_n_share"]), row["eligible_share"]
-    listed = f"among the first {top_n} in {top} of {'the' if share == 1 else 'all'} draws"
+    among = "the" if share == 1 or top == "none" else "all"
+    listed = f"among the first {top_n} in {top} of {among} draws"
     if pd.isna(low) or pd.isna(high):
         yield f"It is {listed} of weights and data."
+        if share < 1:
+            yield f"In {percent_of_draws(1 - share)} of all draws a limit would leave it out."
     else:
         ranks = f"ranks {low}" if low == high else f"ranks between {low} and {high}"
         more = " (sites left out today may come in)" if high > count else ""
         draws = "draws of weights and data"
         if share < 1:
-            draws = f"of the {draws} that let it in ({percent_of_draws(share)} of all)"
+            draws = f"of the {draws} in which no limit leaves it out ({percent_of_draws(share)} of all)"
         yield f"In nine of ten {draws} it {ranks}{more}; it is {listed}."
         if not low <= row["rank"] <= high:
             yield (
                 "Its rank lies outside of that: what was not measured counts at the least it can be, and in "
                 "the draws at all it can be."
             )
-    if share < 1:
-        yield f"In {percent_of_draws(1 - share)} of all draws a limit would leave it out."
     if after and not pd.isna(row["beats_next_share"]):
         beats = percent_of_draws(row["beats_next_share"])
         those = "them" if share == 1 else "those that decide"

@@ -48,7 +48,10 @@ def test_ranked_lines_carry_the_rank_interval(sample):
     [line] = [one for one in lines if one.startswith("     2") and row["site_id"] in one]
     assert line.split()[1] == f"{row['rank_low']}-{row['rank_high']}"
     draws = sample.rankings[1].robustness.draws
-    assert f"  likely: the rank in nine of ten draws of weights and data that let it in, of {draws}" in lines
+    assert (
+        f"  likely: the rank in nine of ten draws of weights and data with no limit against it, of {draws}"
+        in lines
+    )
     none = dataclasses.replace(sample.rankings[1], robustness=None)
     none = dataclasses.replace(none, table=none.table.drop(columns=["rank_low", "rank_high"]))
     assert "likely:" not in summarise(dataclasses.replace(sample, rankings=(none,)))

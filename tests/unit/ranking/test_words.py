@@ -86,8 +86,12 @@ def test_how_sure_in_plain_words():
         "It stands before A-7, the next, in 60 % of them.",
     ]
     assert list(how_sure(row(rank_low=3, rank_high=3, eligible_share=0.7, top_n_share=0.7), 10, "", 20)) == [
-        "In nine of ten of the draws of weights and data that let it in (70 % of all) it ranks 3; it is among the "
-        "first 10 in 70 % of all draws.",
+        "In nine of ten of the draws of weights and data in which no limit leaves it out (70 % of all) it ranks 3; it "
+        "is among the first 10 in 70 % of all draws.",
+    ]
+    never = row(rank_high=pd.NA, beats_next_share=np.nan, eligible_share=0.7, top_n_share=0.0)
+    assert list(how_sure(never, 10, "A-7", 20)) == [
+        "It is among the first 10 in none of the draws of weights and data.",
         "In 30 % of all draws a limit would leave it out.",
     ]
     assert list(how_sure(row(rank_high=pd.NA, beats_next_share=np.nan), 10, "A-7", 20)) == [
