@@ -135,8 +135,6 @@ def changed(starter: Path, warm: Warm) -> Season:
         "calendar.csv",
         "call_list.csv",
         "districts.csv",
-        "findings.csv",
-        "findings.json",
         "notes.txt",
         "releases.csv",
         "visits.csv",
