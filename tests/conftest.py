@@ -5,7 +5,10 @@ import os
 from pathlib import Path
 
 import pytest
+from hypothesis import Phase, settings
 
+# Planted faults are only to be noticed: to look for the smallest example of each takes minutes.
+settings.register_profile("unshrunk", phases=[Phase.explicit, Phase.reuse, Phase.generate])
 ROOT = Path(__file__).resolve().parents[1]
 ALLOWED_SKIPS = ROOT / "tests" / "allowed_skips.txt"
 

@@ -58,12 +58,13 @@ def leave_a_file_beside_the_inputs() -> None:
 
 
 def run_in_spite_of_a_stop() -> None:
-    season_run._usable = lambda layers: layers
+    season_run.usable = lambda layers: layers
 
 
 def print_what_hides() -> None:
-    # The name `main` in the room is the command, so the module is asked for by its whole name.
-    import_module("geo_scout.cli.main").printable = lambda text: f"{text} gate \N{RIGHT-TO-LEFT OVERRIDE}kcab"
+    import_module("geo_scout.cli.shell").printable = lambda text: (
+        f"{text} gate \N{RIGHT-TO-LEFT OVERRIDE}kcab"
+    )
 
 
 @pytest.mark.parametrize(

@@ -1,6 +1,7 @@
 """Records: what moves away leaves, and the order of rows is irrelevant."""
 
 import numpy as np
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -9,6 +10,7 @@ from geo_scout.model.layers import LayerSet
 from geo_scout.sites import find_patches
 from tests import sites_frames as frames
 
+pytestmark = pytest.mark.slow
 UNTIMED = settings(deadline=None, max_examples=25)  # the machine may be busy
 AGENT = frames.agent(
     establishment={"prior_share": 0.5, "years_to_confirm": 2.0},

@@ -16,6 +16,7 @@ from hypothesis import strategies as st
 
 from geo_scout.exclusions import exclude_all, exclude_too_close
 
+pytestmark = pytest.mark.slow
 UNTIMED = settings(deadline=None, max_examples=30)  # the machine may be busy
 
 
