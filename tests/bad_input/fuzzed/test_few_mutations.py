@@ -10,6 +10,8 @@ from tests.fuzz.judging import judge
 from tests.fuzz.kits import Kit, write_kits
 from tests.fuzz.mutation import KINDS
 
+pytestmark = pytest.mark.slow
+
 SEED = 1
 # Quick ones of every kind and season: some that `check` stops at, some it lets through, and a whole run.
 FEW = (13, 15, 17, 18, 23, 29, 32, 33, 38, 39, 44, 45, 61, 62, 70, 71, 72, 73, 74, 79)

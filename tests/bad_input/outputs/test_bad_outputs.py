@@ -244,6 +244,7 @@ SETTINGS = {
 }
 
 
+@pytest.mark.slow
 def test_another_gis_installation_changes_nothing(digests, tmp_path):
     """Its data files are broken, its plug-in is no library, and the home folder turns the driver of GeoTIFF off."""
     season = start_season(tmp_path / "x")
