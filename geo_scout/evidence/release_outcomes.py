@@ -71,19 +71,15 @@ def judge_releases(sites: Sites, layers: LayerSet, season: Season, agent: AgentP
             "district": districts_of(releases, sites.patches, layers.vectors.get("boundaries")),
         }
     )
+    put = _put_out(releases)
+    seen = _seen_since(put, visits, grounds)
+    table = table.assign(visited=_visited(releases, visits, seen))
     waiting = agent.establishment.years_to_confirm
     if waiting is None or not len(releases):
         return table.assign(
-            label="unused",
-            reason="no-waiting-time",
-            visited=releases["release_id"].isin(visits["release_id"]).to_numpy(dtype=bool),
-            told_on=NO_DAY,
-            missed_share=1.0,
-            arrived_share=0.0,
+            label="unused", reason="no-waiting-time", told_on=NO_DAY, missed_share=1.0, arrived_share=0.0
         )
-    put = _put_out(releases)
     wait = np.timedelta64(int(np.floor(float(waiting.value) * DAYS_PER_YEAR)), "D")
-    seen = _seen_since(put, visits, grounds)
     counts = (seen["age"] >= wait) & ~seen["is_young"] & seen["is_before_next"]
     telling = _by_release(seen[counts], len(releases))
     found = telling["found"].to_numpy(dtype=bool)
@@ -107,7 +103,6 @@ def judge_releases(sites: Sites, layers: LayerSet, season: Season, agent: AgentP
     return table.assign(
         label=label.astype(object),
         reason=reason,
-        visited=_visited(releases, visits, seen),
         told_on=told_on,
         missed_share=telling["missed_share"].to_numpy(),
         arrived_share=arrived,

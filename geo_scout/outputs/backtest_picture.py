@@ -7,7 +7,7 @@ import numpy as np
 from geo_scout.model.backtest import ALL, DISTRICTS, RANDOM, SCORE, Assessment, Backtest
 from geo_scout.model.outcomes import LABELS
 from geo_scout.model.rows import each_row
-from geo_scout.outputs.backtest_words import conclusion_words, curve_falls
+from geo_scout.outputs.backtest_words import conclusion_words, curve_falls, others_sureness
 from geo_scout.outputs.svg_marks import MARGIN, WIDTH, cut_words, open_picture, svg_text
 
 TOP, LINE, ROW, GAP = 62, 14, 20, 26
@@ -104,7 +104,9 @@ def _draw_areas(one: Assessment, top: int) -> tuple[list[str], int]:
     middle = _at(0.5)
     drawn = [
         svg_text(MARGIN, top, "AUC, all releases: right of the line, better than by lot", weight="bold"),
-        svg_text(MARGIN, top + 13, f"Bars: 95 % of the score and by lot, {_sureness(one)} of the others."),
+        svg_text(
+            MARGIN, top + 13, f"Bars: 95 % of the score and by lot, {others_sureness(one)} of the others."
+        ),
         f'<path d="M{middle:.1f} {top + 22}V{bottom}" stroke="#000000" stroke-dasharray="3 3"/>',
     ]
     for number, row in enumerate(rows):
@@ -118,11 +120,6 @@ def _draw_areas(one: Assessment, top: int) -> tuple[list[str], int]:
     ]
     drawn.append(svg_text(middle - 12, bottom + 12, "50 %"))
     return drawn, bottom + 14
-
-
-def _sureness(one: Assessment) -> str:
-    is_other = ~one.skill["rule"].isin([SCORE, RANDOM]) & (one.skill["split"] == ALL)
-    return f"{100 * one.skill.loc[is_other, 'confidence_share'].min():.1f} %"
 
 
 def _interval(row: "object", at: int) -> Iterator[str]:

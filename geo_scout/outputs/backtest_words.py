@@ -1,5 +1,7 @@
 """The backtest in plain words: what was used, what may be concluded, and what it says nothing of."""
 
+from typing import Any
+
 import numpy as np
 
 from geo_scout.formulas.area_intervals import NO_BETTER_THAN_CHANCE
@@ -78,7 +80,7 @@ def conclusion_words(one: Assessment) -> str:
     one
         How well one agent's releases were told.
     """
-    every = one.skill[(one.skill["rule"] == SCORE) & (one.skill["split"] == ALL)].iloc[0]
+    every = _of_score(one, ALL)
     area, span = _percent(every.auc_share), _span(every.auc_low_share, every.auc_high_share)
     seen = f"an established release stood above a failed one in {area} of pairs ({span})"
     if one.conclusion == "better":
@@ -93,7 +95,7 @@ def conclusion_words(one: Assessment) -> str:
 
 def _later(one: Assessment) -> str:
     """Return what a reader must know where the later releases alone do not bear it out."""
-    later = one.skill[(one.skill["rule"] == SCORE) & (one.skill["split"] == LATER)].iloc[0]
+    later = _of_score(one, LATER)
     if later.auc_share != later.auc_share or later.auc_share > NO_BETTER_THAN_CHANCE:
         return ""
     return " Among the later releases alone that does not show."
@@ -106,8 +108,7 @@ def _why_none(one: Assessment, seen: str) -> str:
             "are needed"
         )
     if one.against:
-        area = one.skill[one.skill["rule"] == SCORE].set_index("split")["auc_share"].astype(float)
-        told = [f"{WITHOUT[name]} ({_percent(area[name])})" for name in one.against]
+        told = [f"{WITHOUT[name]} ({_percent(_of_score(one, name).auc_share)})" for name in one.against]
         return f"{seen}, but not clearly {' or '.join(told)}"
     return f"{seen}, which chance alone may bring about"
 
@@ -199,11 +200,9 @@ def _skill_lines(one: Assessment) -> list[str]:
             f"  {rule!s:<24} {every.release_count:>5}  {span:<22} {_percent(within.auc_share):>12} "
             f"{_percent(later.auc_share):>6}  {brier}{stands}".rstrip()
         )
-    is_other = ~one.skill["rule"].isin([SCORE, RANDOM]) & (one.skill["split"] == ALL)
-    sure = one.skill.loc[is_other, "confidence_share"].min()
     lines.append(
-        f"  Intervals of the score and by lot: 95 %; of the other rules {100 * sure:.1f} %, since many are "
-        "tried at once."
+        f"  Intervals of the score and by lot: 95 %; of the other rules {others_sureness(one)}, since many "
+        "are tried at once."
     )
     return [*lines, *_plain_rules(one), *_one_district(one)]
 
@@ -221,8 +220,7 @@ def _plain_rules(one: Assessment) -> list[str]:
 
 def _one_district(one: Assessment) -> list[str]:
     """Return that districts could not be held out, where there is only one."""
-    brier = one.skill[one.skill["rule"] == SCORE].set_index("split")["brier"]
-    if np.isfinite(float(brier[DISTRICTS])):
+    if np.isfinite(_of_score(one, DISTRICTS).brier):
         return []
     return ["  All that are used lie in one district, or districts are not mapped: none could be held out."]
 
@@ -241,9 +239,19 @@ def _calibration_lines(one: Assessment) -> list[str]:
     return lines
 
 
+def others_sureness(one: Assessment) -> str:
+    """Return the confidence of the intervals of all rules but the score and the lot, in percent."""
+    is_other = ~one.skill["rule"].isin([SCORE, RANDOM]) & (one.skill["split"] == ALL)
+    return f"{100 * one.skill.loc[is_other, 'confidence_share'].min():.1f} %"
+
+
+def _of_score(one: Assessment, split: str) -> Any:
+    return one.skill[(one.skill["rule"] == SCORE) & (one.skill["split"] == split)].iloc[0]
+
+
 def curve_falls(one: Assessment) -> bool:
     """Return whether the chances that were fitted fall with the score: it tells the wrong way round."""
-    every = one.skill[(one.skill["rule"] == SCORE) & (one.skill["split"] == ALL)].iloc[0]
+    every = _of_score(one, ALL)
     return bool(every.auc_share < NO_BETTER_THAN_CHANCE)
 
 

@@ -114,36 +114,32 @@ def _measuring_words(sites: RankedValues, place: int) -> str:
     """Return which measure, of those that were not made, could bring a site in, and from which value on."""
     if place < sites.top_n:
         return ""
-    found: list[tuple[float, int, float]] = []
+    found: list[tuple[float, int, str]] = []
     for column, name in enumerate(sites.names):
         measure, row = sites.measures[name], int(sites.rows[place])
         if sites.weights[column] == 0 or measure.known[row]:
             continue
         most = float(value_interval(sites.criteria[name].curve, measure)[1][row])
         worth = _worth_from(_Goal(sites, place, column), most)
-        if worth is not None:
-            found.append((worth - float(sites.values[place, column]), column, worth))
+        if worth:
+            found.append((float(worth) - float(sites.values[place, column]), column, worth))
     if not found:
         return ""
     _, column, least = min(found)
     name = sites.names[column].replace("_", " ")
-    return f"{name}, which was not measured, were worth {least:.{_decimals_of(least)}f} of 1 or more"
+    return f"{name}, which was not measured, were worth {least} of 1 or more"
 
 
-def _worth_from(goal: "_Goal", most: float) -> float | None:
-    """Return the least value that does it, rounded upwards; None where even the most it can be does not."""
+def _worth_from(goal: "_Goal", most: float) -> str:
+    """Return the least value that does it, rounded upwards; "" where even the most it can be does not."""
     if not (0 <= goal.value <= most and goal.is_reached(most)):
-        return None
+        return ""
     for decimals in range(2, _MOST_DECIMALS):
         step = 10.0**-decimals
         worth = round(math.ceil(float(goal.value) / step) * step, decimals)
         if worth <= most and goal.is_reached(worth):
-            return worth
-    return None
-
-
-def _decimals_of(worth: float) -> int:
-    return next(one for one in range(2, _MOST_DECIMALS + 1) if round(worth, one) == worth)
+            return f"{worth:.{decimals}f}"
+    return ""
 
 
 def _measure_change(sites: RankedValues, place: int, column: int, name: str) -> MeasureChange | None:

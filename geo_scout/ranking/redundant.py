@@ -66,7 +66,6 @@ def find_idle(ranking: Ranking) -> tuple[Finding, ...]:
     values = {
         name: ranked[f"{name}_value"].round(6) for name, weight in ranking.weights.items() if weight > 0
     }
-    # One criterion alone has nothing to be idle beside.
     idle = [name for name, one in values.items() if one.notna().sum() > 1 and one.nunique() == 1]
     return tuple(_idle(ranking, name, float(values[name].dropna().iloc[0])) for name in idle)
 

@@ -108,6 +108,17 @@ def test_all_draws_are_all_and_one_rank_is_one(open_map: Callable[..., Page]) ->
     )
 
 
+@pytest.mark.parametrize("size", SIZES)
+def test_a_rank_that_holds_only_where_no_limit_leaves_the_site_out_says_so(
+    open_map: Callable[..., Page], size: str
+) -> None:
+    text = open_map({**TOLD, "eligible_share": 0.714}, size).locator(".site-card").inner_text()
+    assert "1 to 4, where no limit leaves it out (in 71\u00a0% of the draws)" in text
+    assert (
+        "no limit" not in open_map({**TOLD, "eligible_share": 1.0}, size).locator(".site-card").inner_text()
+    )
+
+
 def test_where_nothing_was_drawn_nothing_is_said(open_map: Callable[..., Page]) -> None:
     text = open_map({}).locator(".site-card").inner_text()
     assert not any(said in text for said in ("How sure", "Why it is here", "NaN", "null", "undefined"))

@@ -257,6 +257,10 @@ def test_a_missing_measure_is_said_and_the_lower_end_is_the_score(
     expect(row.locator(".open-end")).to_have_count(1)
     row.click()
     expect(page.locator(".site-card .figure strong")).to_have_text(f"{unsure['score_low']:.3f}")
+    # The words beside it must not squeeze the number into a digit a line.
+    box = page.locator(".site-card .figure strong").bounding_box()
+    assert box is not None
+    assert box["height"] < 40
     text = page.locator(".site-card").inner_text()
     assert (
         f"{unsure['score_low']:.3f} to {unsure['score_high']:.3f} of 1: not everything was measured" in text

@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from geo_scout.learning import assess, assess_agent
-from geo_scout.model.backtest import ALL, LARGEST, NEAREST, RANDOM, SCORE, WEIGHT_COLUMNS
+from geo_scout.model.backtest import ALL, CASE_COLUMNS, LARGEST, NEAREST, RANDOM, SCORE, WEIGHT_COLUMNS
 from geo_scout.pipeline.backtest import backtest_layers
 from tests import programmes as made
 from tests import sites_frames as frames
@@ -51,16 +51,7 @@ def scored(weeds=(), put=(), seen=(), sprayed=()):
         treatments=sprayed,
     )
     cases = backtest_layers(season(), layers).cases
-    told = (
-        "label",
-        "reason",
-        "reason_words",
-        "visited",
-        "told_on",
-        "missed_share",
-        "arrived_share",
-        "district",
-    )
+    told = CASE_COLUMNS[CASE_COLUMNS.index("district") : CASE_COLUMNS.index("site_id")]
     return cases[cases["release_id"] == "R0"].drop(columns=list(told)).reset_index(drop=True)
 
 

@@ -30,6 +30,7 @@ OPEN_COLUMNS = (
     "rank_low",
     "rank_high",
     "top_n_share",
+    "eligible_share",
     "longitude_deg",
     "latitude_deg",
     "utm_zone",

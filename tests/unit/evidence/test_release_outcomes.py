@@ -95,6 +95,13 @@ def test_a_profile_without_a_waiting_time_tells_nothing():
     assert reason([made.visit(0, "v", "2018-07-01", found=True)], agent=agent) == "no-waiting-time"
 
 
+def test_without_a_waiting_time_it_is_told_all_the_same_who_was_there():
+    agent = frames.agent(establishment={"prior_share": 0.5}, signs=[made.SIGN])
+    put = [made.release(0, "R1", "2015-06-10"), made.release(5000, "R2", "2015-06-10")]
+    told = judged(put, [made.visit(0, "v", "2018-07-01", release_id="")], agent=agent)
+    assert {name: row.visited for name, row in told.items()} == {"R1": True, "R2": False}
+
+
 def losing(**records):
     season = made.season()
     rule = season.settings.records.model_copy(update={"loss_kinds": ("herbicide",), **records})
