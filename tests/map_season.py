@@ -28,6 +28,7 @@ from geo_scout.model.result import LegalQuestion, SeasonResult
 from geo_scout.model.season import Season, SeasonSettings
 from geo_scout.model.sites import Sites
 from geo_scout.model.zones import ReliefGrid
+from geo_scout.ranking.score import score_sites
 
 CRS_WORK = CRS.from_user_input("+proj=laea +lat_0=46 +lon_0=-117 +datum=WGS84 +units=m")
 AS_OF = dt.date(2026, 3, 1)
@@ -328,41 +329,39 @@ def _ranking(
 ) -> Ranking:
     chosen = default_release_criteria() if role == "release" else default_source_criteria()
     criteria = {name: c for name in type(chosen).model_fields if (c := getattr(chosen, name)) is not None}
-    total = sum(c.weight for c in criteria.values())
-    weights = {name: c.weight / total for name, c in criteria.items()}
     measured = _measured(sites)
-    value = _values(measured)
-    measures = {
-        name: CriterionValue(
-            UNITS[name],
-            measured[name],
-            measured[name],
-            measured[name],
-            ~np.isnan(measured[name]),
-            tuple(
-                text("nearest population: Corrie Bend") if name == "climate_gap" else ""
-                for _ in range(len(sites))
-            ),
-        )
-        for name in criteria
-    }
-    points = {name: np.round(weights[name] * value[name], 6) for name in criteria}
-    low = sum(np.nan_to_num(points[name]) for name in criteria)
-    high = low + sum(np.where(np.isnan(points[name]), weights[name], 0.0) for name in criteria)
+    measures = {name: _measure(name, measured[name], text) for name in criteria}
+    scored = score_sites(criteria, measures)
     table = pd.DataFrame(sites.patches.drop(columns=["geometry", "host", "crew_distance_km"]))
     table = table.assign(
         agent=agent.name,
         role=role,
         purpose="new",
-        score=low,
-        score_low=low,
-        score_high=high,
+        score=scored.score,
+        score_low=scored.score_low,
+        score_high=scored.score_high,
     )
     table["survey_date"] = table["survey_date"].dt.strftime("%Y-%m-%d")
     for name in criteria:
         table[measures[name].column(name)] = measured[name]
-        table[f"{name}_value"], table[f"{name}_points"] = np.round(value[name], 6), points[name]
-    return Ranking(agent.name, role, criteria, weights, measures, _ordered(table, exclusions, text))
+        table[f"{name}_value"] = np.where(measures[name].known, scored.values[name], np.nan)
+        table[f"{name}_points"] = scored.points[name]
+    return Ranking(
+        agent.name,
+        role,
+        criteria,
+        scored.weights,
+        measures,
+        _ordered(table, exclusions, text),
+        low_values=scored.values,
+        high_values=scored.high_values,
+    )
+
+
+def _measure(name: str, measured: NDArray[np.float64], text: Text) -> CriterionValue:
+    note = text("nearest population: Corrie Bend") if name == "climate_gap" else ""
+    known = ~np.isnan(measured)
+    return CriterionValue(UNITS[name], measured, measured, measured, known, (note,) * len(measured))
 
 
 def _measured(sites: Sites) -> dict[str, NDArray[np.float64]]:
@@ -376,16 +375,6 @@ def _measured(sites: Sites) -> dict[str, NDArray[np.float64]]:
         "host_around": np.round(rng.uniform(0, 24, count), 4),
         "crew_distance": patches["crew_distance_km"].to_numpy(float),
         "climate_gap": gap,
-    }
-
-
-def _values(measured: dict[str, NDArray[np.float64]]) -> dict[str, NDArray[np.float64]]:
-    return {
-        "host_area": np.clip(measured["host_area"] / 40, 0, 1),
-        "host_cover": np.clip(measured["host_cover"] / 80, 0, 1),
-        "host_around": np.clip(measured["host_around"] / 20, 0, 1),
-        "crew_distance": np.clip(1 - measured["crew_distance"] / 60, 0, 1),
-        "climate_gap": np.clip(1 - measured["climate_gap"] / 3, 0, 1),
     }
 
 

@@ -3,7 +3,9 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+import numpy as np
 import pandas as pd
+from numpy.typing import NDArray
 
 from geo_scout.model.combination import IdealPoint, Method
 from geo_scout.model.criteria import Criterion, Role
@@ -42,6 +44,9 @@ class Ranking:
         None.
     ideal
         By criterion: what ``ideal_distance`` measures it against; empty for other methods.
+    low_values, high_values
+        By criterion: (n,) lowest and highest value that each patch can have, in the order of the patches; the
+        same where it was measured [0-1].
     """
 
     agent: str
@@ -57,6 +62,8 @@ class Ranking:
     comparison: MethodComparison | None = None
     score_if_free: pd.Series | None = None
     ideal: Mapping[str, IdealPoint] = field(default_factory=dict)
+    low_values: Mapping[str, NDArray[np.float64]] = field(default_factory=dict)
+    high_values: Mapping[str, NDArray[np.float64]] = field(default_factory=dict)
 
     @property
     def ranked(self) -> pd.DataFrame:

@@ -147,6 +147,8 @@ def rank_sites(
         attitude=scored.attitude,
         score_if_free=free,
         ideal=scored.ideal,
+        low_values=scored.values,
+        high_values=scored.high_values,
     )
 
 

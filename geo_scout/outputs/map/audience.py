@@ -33,6 +33,7 @@ OPEN_COLUMNS = (
     "eligible_share",
     "longitude_deg",
     "latitude_deg",
+    "district",
     "utm_zone",
     "easting_m",
     "northing_m",

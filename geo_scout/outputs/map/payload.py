@@ -1,5 +1,6 @@
 """Everything the page's scripts read, as one JSON value."""
 
+import hashlib
 from collections.abc import Mapping
 
 import pandas as pd
@@ -13,7 +14,7 @@ from geo_scout.outputs.map.cells import cell, column
 from geo_scout.outputs.map.presence import presence
 from geo_scout.outputs.map.rankings import ranking_data
 
-PAYLOAD_FORMAT = 1
+PAYLOAD_FORMAT = 2
 
 
 def build_payload(
@@ -39,6 +40,7 @@ def build_payload(
     agents = [agent.name for agent in season.agents]
     return {
         "format": PAYLOAD_FORMAT,
+        "dataset": _dataset(result),
         "title": cell(season.settings.season.title),
         "as_of": season.as_of.isoformat(),
         "start": cell(season.settings.season.start),
@@ -63,3 +65,11 @@ def build_payload(
         "districts": places.districts(result),
         "findings": {} if audience == "public" else places.findings(result),
     }
+
+
+def _dataset(result: SeasonResult) -> str:
+    """Return a name for the season, under which the page keeps notes: a later run of it finds them again."""
+    season = result.season
+    told = season.settings.season
+    parts = [told.title, str(told.start), str(told.end), *(f"{a.name}/{a.host}" for a in season.agents)]
+    return hashlib.sha256("\0".join(parts).encode("utf-8", "replace")).hexdigest()[:16]

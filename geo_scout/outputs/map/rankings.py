@@ -15,6 +15,7 @@ from geo_scout.outputs.map.audience import (
     withhold_texts,
 )
 from geo_scout.outputs.map.cells import Cell, cell, column, columns_of, each_text_once
+from geo_scout.outputs.map.values import values_in_rows
 
 SCOUTING_TEXTS = ("why", "sign", "methods", "sign_first_day", "sign_last_day", "what_to_check")
 
@@ -44,14 +45,16 @@ def ranking_data(
     columns["worth_scouting"] = _worth_scouting(result, ranking, rows, valued)
     columns["visit_order"] = _visit_order(valued, rows)
     columns["unvisited_release"] = _unvisited(result, ranking, rows)
-    columns["measures"] = _criterion_columns(ranking, rows, "measure")
-    columns["points"] = _criterion_columns(ranking, rows, "points")
     return {
         "agent": cell(ranking.agent),
         "role": ranking.role,
-        "criteria": [_criterion(ranking, name) for name in ranking.criteria],
+        "criteria": _criteria(ranking),
         "notes": {} if audience == "public" else _notes(result, ranking),
         "columns": columns,
+        "measures": _measures(ranking, rows),
+        "values": values_in_rows(result, ranking, rows),
+        "is_product": ranking.method == "weighted_product",
+        "can_reweigh": ranking.method in ("weighted_sum", "weighted_product"),
         "shared": _shared(result, rows, audience),
         "to_be_seen": _to_be_seen(result, ranking),
         "is_valued": valued is not None,
@@ -82,21 +85,25 @@ def _combination(ranking: Ranking) -> dict[str, object]:
     return {"combination": f"By {words}: {HOW_SCORED[ranking.method]}. The points alone do not add up to it."}
 
 
-def _criterion(ranking: Ranking, name: str) -> dict[str, object]:
-    return {
-        "name": name,
-        "label": criterion_label(name, ranking.role),
-        "unit": ranking.measures[name].unit,
-        "weight": round(float(ranking.weights[name]), 6),
-    }
-
-
-def _criterion_columns(ranking: Ranking, rows: pd.DataFrame, kind: str) -> list[list[object]]:
-    names = [
-        ranking.measures[name].column(name) if kind == "measure" else f"{name}_points"
+def _criteria(ranking: Ranking) -> list[dict[str, object]]:
+    """Return each criterion with its whole weight, for the page to score with, and its group."""
+    groups = {} if ranking.weighing is None else ranking.weighing.groups
+    group_of = {member: group for group, members in groups.items() for member in members}
+    return [
+        {
+            "name": name,
+            "label": criterion_label(name, ranking.role),
+            "unit": ranking.measures[name].unit,
+            "weight": float(ranking.weights[name]),
+            "group": cell(group_of.get(name, "")),
+        }
         for name in ranking.criteria
     ]
-    return [[*column(rows[name])] if name in rows else [None] * len(rows) for name in names]
+
+
+def _measures(ranking: Ranking, rows: pd.DataFrame) -> list[list[Cell]]:
+    names = [ranking.measures[name].column(name) for name in ranking.criteria]
+    return [column(rows[name]) if name in rows else [None] * len(rows) for name in names]
 
 
 def _notes(result: SeasonResult, ranking: Ranking) -> dict[str, dict[str, object]]:

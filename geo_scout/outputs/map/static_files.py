@@ -12,6 +12,7 @@ SCRIPTS = (
     "words.js",
     "numbers.js",
     "data.js",
+    "ranking_rows.js",
     "state.js",
     "symbols.js",
     "layers.js",

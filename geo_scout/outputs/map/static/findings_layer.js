@@ -1,6 +1,6 @@
 'use strict';
 // What was noticed in the layers, where it has a place. Off at first, and drawn when it is first switched on.
-(() => {
+seasonMap.part(() => {
   const { data, symbols, layers } = seasonMap;
   const { groups } = layers;
   const SEEN_LAST = ['note', 'caution', 'stop']; // later ones lie on top
@@ -15,4 +15,4 @@
   }
 
   groups.findings.once('add', () => data.findings.forEach(drawFinding));
-})();
+});

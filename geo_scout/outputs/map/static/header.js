@@ -1,6 +1,6 @@
 'use strict';
 // Title, questions, the choice of ranking, and the standing cautions.
-(() => {
+seasonMap.part(() => {
   const { element, numbers, words, data, state, place, replace } = seasonMap;
   const { season } = data;
 
@@ -55,4 +55,4 @@
     element('div', { class: 'role-switch', role: 'group', 'aria-label': words.roleGroup }, roleButton('release'), roleButton('source')),
     agentChoice());
   writeNotices();
-})();
+});

@@ -1,6 +1,6 @@
 'use strict';
 // The map, the groups its symbols live in, and the things around its edge.
-(() => {
+seasonMap.part(() => {
   const { data, element, words, symbols, place } = seasonMap;
   const map = map_season;
   const control = layer_control_layers;
@@ -60,4 +60,4 @@
   new ResizeObserver(() => map.invalidateSize({ animate: false })).observe(map.getContainer());
 
   seasonMap.layers = { map, groups, base, frameSites, addFurniture };
-})();
+});

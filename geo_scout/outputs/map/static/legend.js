@@ -1,6 +1,6 @@
 'use strict';
 // The legend: shape and words first, colour second.
-(() => {
+seasonMap.part(() => {
   const { element, words, data, state, symbols, place, replace } = seasonMap;
   const LINES = {
     districts: { stroke: '#22303a', 'stroke-width': 1.8, 'stroke-dasharray': '9 6' },
@@ -56,4 +56,4 @@
   const redraw = () => replace(list, ...entries());
   state.on('ranking', redraw);
   seasonMap.layers.map.on('overlayadd overlayremove', redraw);
-})();
+});

@@ -1,6 +1,6 @@
 'use strict';
 // The ranked list, and under it the sites worth scouting and the sites left out.
-(() => {
+seasonMap.part(() => {
   const { element, numbers, words, state, symbols, scoreParts, place, replace } = seasonMap;
   const PAGE = 200;
   let buttons = new Map(); // site_id -> button
@@ -82,4 +82,4 @@
   state.on('ranking', redraw);
   state.on('chosen', mark);
   state.on('hot', (siteId, isHot) => buttons.get(siteId)?.classList.toggle('is-hot', isHot));
-})();
+});

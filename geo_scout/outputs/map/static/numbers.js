@@ -1,6 +1,6 @@
 'use strict';
 // How the season's rounded figures are shown. Nothing is computed here.
-(() => {
+seasonMap.part(() => {
   const UNITS = { ha: ['ha', 2], km: ['km', 1], m: ['m', 0], pct: ['%', 0], mm: ['mm', 0], degc: ['°C', 1], deg: ['°', 1], hours: ['h', 1] };
 
   function grouped(value, decimals) {
@@ -42,4 +42,4 @@
     degrees: (latitude, longitude) => `${latitude.toFixed(6)}, ${longitude.toFixed(6)}`,
     utm: (site) => `${site.utm_zone} ${site.easting_m.toFixed(0)} E ${site.northing_m.toFixed(0)} N`,
   };
-})();
+});

@@ -1,6 +1,6 @@
 'use strict';
 // Crew bases and district names: the same for every agent.
-(() => {
+seasonMap.part(() => {
   const { data, element, symbols, layers } = seasonMap;
   const { groups } = layers;
 
@@ -21,4 +21,4 @@
       icon: nameIcon('district-name', district.district), pane: 'names', interactive: false, keyboard: false,
     }).addTo(groups.names);
   }
-})();
+});

@@ -1,6 +1,6 @@
 'use strict';
 // Where a card is shown: a popup on wide screens, a place above the list on narrow ones.
-(() => {
+seasonMap.part(() => {
   const { element, words, state, layers, place, replace } = seasonMap;
   const { map } = layers;
   let popup = null;
@@ -67,4 +67,4 @@
       show(position, card, 4);
     },
   };
-})();
+});

@@ -1,6 +1,6 @@
 'use strict';
 // What a card says of whether the agent lives there. Nothing is computed here.
-(() => {
+seasonMap.part(() => {
   const { element, numbers, words, data, state, siteFacts } = seasonMap;
 
   // 0.5 stands for less than one percent, 99.5 for more than 99.
@@ -48,4 +48,4 @@
   }
 
   seasonMap.presenceFacts = { presence, scouting, chance, stateIn };
-})();
+});

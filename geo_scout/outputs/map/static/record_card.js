@@ -1,6 +1,6 @@
 'use strict';
 // The cards of a release, a confirmed population, a finding and a crew base.
-(() => {
+seasonMap.part(() => {
   const { element, numbers, words, cardFacts, presenceFacts } = seasonMap;
 
   function card(kicker, title, pairs, ...rest) {
@@ -52,4 +52,4 @@
       element('p', { class: 'reason' }, finding.what), element('h3', {}, words.fix), element('p', { class: 'reason' }, finding.fix)),
     crew: (crew) => card(words.crewBase, crew.name, [where(crew)]),
   };
-})();
+});

@@ -1,6 +1,6 @@
 'use strict';
 // Past releases and confirmed populations of the agent that is shown.
-(() => {
+seasonMap.part(() => {
   const { data, state, symbols, layers } = seasonMap;
   const { groups } = layers;
   const SEEN_LAST = ['not visited', 'not found', 'found too early', 'found']; // later ones lie on top
@@ -37,4 +37,4 @@
     }
     populations.filter(isPlaced).forEach(drawPopulation);
   });
-})();
+});

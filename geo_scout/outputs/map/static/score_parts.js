@@ -1,6 +1,6 @@
 'use strict';
 // How a score is drawn: the short bar of a list row, and the parts of a card.
-(() => {
+seasonMap.part(() => {
   const { element, numbers, symbols, words } = seasonMap;
   const percent = (share) => `${Math.max(0, Math.min(100, 100 * share)).toFixed(1)}%`;
 
@@ -18,10 +18,21 @@
     return element('span', { class: 'score-bar', 'aria-hidden': 'true' }, hatched, solid);
   }
 
+  // Solid for what is sure, hatched for what a missing measure leaves open.
   function partBar(part) {
-    const filled = element('i');
-    filled.style.width = part.points === null || part.weight === 0 ? '0%' : percent(part.points / part.weight);
-    return element('span', { class: part.points === null ? 'part-bar is-missing' : 'part-bar', 'aria-hidden': 'true' }, filled);
+    const solid = element('i');
+    solid.style.width = percent(part.low ?? 0);
+    const isOpen = part.low === null || part.high > part.low;
+    const hatched = isOpen ? element('i', { class: 'open-end' }) : null;
+    if (hatched) hatched.style.width = percent(part.high ?? 1);
+    return element('span', { class: 'part-bar', 'aria-hidden': 'true' }, hatched, solid);
+  }
+
+  function pointsOf(part) {
+    const most = numbers.score(part.weight);
+    if (part.low === null || (part.low === 0 && part.high === 1)) return words.points(words.unknown, most);
+    if (part.high > part.low) return words.pointsRange(numbers.score(part.points), numbers.score(part.points_high), most);
+    return words.points(numbers.score(part.points), most);
   }
 
   function partRows(part) {
@@ -31,7 +42,7 @@
     return [
       element('tr', {},
         element('th', { scope: 'row' }, part.label),
-        element('td', {}, words.points(numbers.score(part.points), numbers.score(part.weight)))),
+        element('td', {}, pointsOf(part))),
       element('tr', { class: 'below' },
         element('td', { colspan: 2 }, partBar(part), element('span', { class: 'note' }, told))),
     ];
@@ -40,6 +51,8 @@
   seasonMap.scoreParts = {
     isOpen,
     bar,
+    pointsOf,
+    partBar,
     table: (site) => element('table', { class: 'parts' }, element('tbody', {}, ...site.parts.flatMap(partRows))),
   };
-})();
+});

@@ -1,6 +1,6 @@
 'use strict';
 // The card of one site.
-(() => {
+seasonMap.part(() => {
   const { element, numbers, words, data, state, scoreParts, siteFacts, presenceFacts, supplyFacts } = seasonMap;
 
   const heading = (text) => element('h3', {}, text);
@@ -102,4 +102,4 @@
     heading(words.where), whereFacts(site));
 
   seasonMap.cardFacts = facts;
-})();
+});

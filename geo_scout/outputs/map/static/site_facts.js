@@ -1,6 +1,6 @@
 'use strict';
 // What a card says of one site's climate, ground and time of year. Nothing is computed here.
-(() => {
+seasonMap.part(() => {
   const { element, numbers, words, data, state } = seasonMap;
   const SUITED = 3;
 
@@ -109,4 +109,4 @@
   }
 
   seasonMap.siteFacts = { table, climate, ground, seasonWindow };
-})();
+});

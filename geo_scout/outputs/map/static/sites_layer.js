@@ -1,6 +1,6 @@
 'use strict';
 // Patches and site symbols of the ranking that is shown.
-(() => {
+seasonMap.part(() => {
   const { data, state, symbols, layers } = seasonMap;
   const { map, groups } = layers;
   const NUMBERS_FROM_ZOOM = 12; // from here on there is room for every rank
@@ -90,4 +90,4 @@
   state.on('ranking', redraw);
   state.on('hot', (siteId, isHot) => mark(siteId, 'is-hot', isHot));
   state.on('chosen', follow);
-})();
+});

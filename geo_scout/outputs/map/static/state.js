@@ -1,7 +1,9 @@
 'use strict';
 // What is chosen now, and who wants to know when that changes.
-(() => {
-  const listeners = { ranking: [], chosen: [], hot: [] };
+seasonMap.part(() => {
+  // ranking: another list is shown; order: its sites changed places; shown: the filters let others through;
+  // chosen: a site was chosen, or none; hot: a site was pointed at; season: the day or year in view changed.
+  const listeners = { ranking: [], order: [], shown: [], chosen: [], hot: [], season: [] };
 
   function tell(event, ...news) {
     for (const listener of listeners[event]) listener(...news);
@@ -12,8 +14,9 @@
     role: 'release',
     siteId: null,
     ranking: () => seasonMap.data.ranking(state.agentIndex, state.role),
-    site: (siteId) => state.ranking().sites.find((site) => site.site_id === siteId),
+    site: (siteId) => state.ranking().site(siteId),
     on: (event, listener) => listeners[event].push(listener),
+    tell,
     show: (agentIndex, role) => {
       state.choose(null);
       state.agentIndex = agentIndex;
@@ -28,4 +31,4 @@
     point: (siteId, isHot) => tell('hot', siteId, isHot),
   };
   seasonMap.state = state;
-})();
+});

@@ -1,6 +1,6 @@
 'use strict';
 // What a card says of how many agents a source could yield. Nothing is computed here.
-(() => {
+seasonMap.part(() => {
   const { element, numbers, words, siteFacts } = seasonMap;
 
   const isKnown = (value) => value !== null && value !== undefined;
@@ -19,4 +19,4 @@
   }
 
   seasonMap.supplyFacts = { supply };
-})();
+});

@@ -1,6 +1,6 @@
 'use strict';
 // The map's symbols. Each says with its shape what it also says with its colour.
-(() => {
+seasonMap.part(() => {
   const { drawing } = seasonMap;
   const INK = '#22303a';
   const ALERT = '#a8480f';
@@ -83,4 +83,4 @@
   }
 
   seasonMap.symbols = { RAMP, INK, fill, flag, dot, cross, scout, release, population, finding, crew, line, patch, north, icon };
-})();
+});

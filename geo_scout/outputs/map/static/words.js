@@ -44,6 +44,7 @@ seasonMap.words = {
   unnamed: 'No name',
   parts: 'What the score is made of',
   points: (points, most) => `${points} of ${most} points`,
+  pointsRange: (low, high, most) => `${low} to ${high} of ${most} points`,
   unknown: 'unknown',
   whyOut: 'Why it is left out',
   // The tables begin every reason with these words; here they stand in the heading.

@@ -4,6 +4,7 @@ from dataclasses import replace
 from typing import Any
 
 import pandas as pd
+import pytest
 
 from geo_scout.model.result import SeasonResult
 from geo_scout.model.scouting import ScoutingList
@@ -26,22 +27,24 @@ def test_rows_keep_the_order_and_figures_of_the_table(season: SeasonResult) -> N
     ]
     names = [criterion["name"] for criterion in data["criteria"]]
     area = names.index("host_area")
-    assert columns["measures"][area] == table["host_area_ha"].to_list()
-    assert columns["points"][area] == table["host_area_points"].to_list()
+    assert data["measures"][area] == table["host_area_ha"].to_list()
+    low = data["values"]["low"][area]
+    # Infested area rises from 0 to 5 ha unless the season says otherwise; nothing is rounded on the way.
+    assert low == [min(area_ha / 5, 1.0) for area_ha in table["host_area_ha"]]
 
 
 def test_weights_are_the_points_a_site_could_have(season: SeasonResult) -> None:
     data, _ = _data(season, 0)
     weights = {criterion["name"]: criterion["weight"] for criterion in data["criteria"]}
     # 3 of 3 + 1 + 1 + 2 + 2
-    assert weights["host_area"] == round(3 / 9, 6)
-    assert abs(sum(weights.values()) - 1) < 1e-5
+    assert weights["host_area"] == pytest.approx(3 / 9, abs=1e-15)
+    assert abs(sum(weights.values()) - 1) < 1e-12
 
 
 def test_a_measure_without_a_unit_is_found_by_its_bare_name(season: SeasonResult) -> None:
     data, table = _data(season, 0)
     gap = [criterion["name"] for criterion in data["criteria"]].index("climate_gap")
-    known = [value for value in data["columns"]["measures"][gap] if value is not None]
+    known = [value for value in data["measures"][gap] if value is not None]
     assert known == table["climate_gap"].dropna().to_list()
     assert len(known) < len(table)
 
