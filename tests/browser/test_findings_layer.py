@@ -59,7 +59,7 @@ def test_they_can_be_switched_on_and_read(
     assert centres[0] == pytest.approx(centres[1], abs=1.0)
 
     page.locator(".finding-mark").first.click(force=True)
-    card = page.locator(".leaflet-popup .record-card")
+    card = page.locator("#card .record-card")
     expect(card).to_contain_text("Finding: Caution")
     expect(card.locator("h2")).to_have_text("infestations, K7")
     expect(card).to_contain_text(HOSTILE)

@@ -95,8 +95,8 @@ def test_a_card_tells_how_sure_the_rank_is_why_and_what_would_change_it(
 
 def test_the_popup_on_the_map_tells_the_same(open_map: Callable[..., Page]) -> None:
     page = open_map(TOLD)
-    assert page.locator(".leaflet-popup .site-card").count() == 1
-    assert WHY in page.locator(".leaflet-popup .site-card").inner_text()
+    assert page.locator("#card .site-card").count() == 1
+    assert WHY in page.locator("#card .site-card").inner_text()
 
 
 def test_all_draws_are_all_and_one_rank_is_one(open_map: Callable[..., Page]) -> None:

@@ -44,7 +44,7 @@ class OfflineMap(folium.Map):
     default_css: list[tuple[str, str]] = []  # noqa: RUF012
     _template = Template(
         "{% macro html(this, kwargs) %}"
-        '<div id="{{ this.get_name() }}" class="map" role="region" aria-label="Map of the sites"></div>'
+        '<div id="{{ this.get_name() }}" class="map" role="region"></div>'
         "{% endmacro %}"
         "{% macro script(this, kwargs) %}"
         "var {{ this.get_name() }} = L.map({{ this.get_name()|tojson }}, "

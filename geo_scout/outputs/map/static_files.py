@@ -6,7 +6,7 @@ from importlib.resources import files
 from importlib.resources.abc import Traversable
 
 LEAFLET = "leaflet-1.9.4"
-STYLES = ("page.css", "panel.css", "map.css", "legend.css", "card.css")
+STYLES = ("page.css", "panel.css", "tabs.css", "weights.css", "map.css", "legend.css", "card.css")
 SCRIPTS = (
     "text.js",
     "words.js",
@@ -14,8 +14,12 @@ SCRIPTS = (
     "data.js",
     "ranking_rows.js",
     "state.js",
+    "weights.js",
     "symbols.js",
     "layers.js",
+    "labels.js",
+    "tabs.js",
+    "filters.js",
     "sites_layer.js",
     "records_layer.js",
     "places_layer.js",
@@ -27,7 +31,9 @@ SCRIPTS = (
     "site_card.js",
     "record_card.js",
     "popup.js",
+    "lead.js",
     "list.js",
+    "weights_panel.js",
     "header.js",
     "legend.js",
     "start.js",

@@ -37,6 +37,7 @@ seasonMap.part(() => {
       const found = data.rankings.find((one) => one.agent === data.agents[agentIndex].name && one.role === role);
       made.set(key, seasonMap.rankingOf(found));
     }
+    seasonMap.weights.apply(made.get(key));
     return made.get(key);
   }
 

@@ -39,17 +39,23 @@ seasonMap.part(() => {
       element('summary', {}, words.layers), element('div', { class: 'fold-body' }, control.getContainer()));
     const whole = element('button', { class: 'map-button', type: 'button' }, words.whole);
     whole.addEventListener('click', frameSites);
-    place('tools').append(fold, whole);
+    place('tools').prepend(fold, whole);
+  }
+
+  function addButton(label, id) {
+    const button = element('button', { class: 'map-button', type: 'button', id }, label);
+    place('tools').append(button);
+    return button;
   }
 
   const North = L.Control.extend({
-    onAdd: () => element('div', { class: 'north', role: 'img', 'aria-label': 'North is up' }, symbols.north(), words.north),
+    onAdd: () => element('div', { class: 'north', role: 'img', 'aria-label': words.northLabel }, symbols.north(), words.north),
   });
 
   function addFurniture() {
     L.control.zoom({ position: 'topright' }).addTo(map);
     new North({ position: 'topright' }).addTo(map);
-    L.control.scale({ position: 'bottomleft', maxWidth: 130, imperial: true }).addTo(map);
+    L.control.scale({ position: 'bottomright', maxWidth: 130, imperial: true }).addTo(map);
     addLayerSwitch();
   }
 
@@ -59,5 +65,5 @@ seasonMap.part(() => {
 
   new ResizeObserver(() => map.invalidateSize({ animate: false })).observe(map.getContainer());
 
-  seasonMap.layers = { map, groups, base, frameSites, addFurniture };
+  seasonMap.layers = { map, groups, base, frameSites, addFurniture, addButton };
 });
