@@ -6,7 +6,7 @@ from importlib.resources import files
 from importlib.resources.abc import Traversable
 
 LEAFLET = "leaflet-1.9.4"
-STYLES = ("page.css", "panel.css", "tabs.css", "weights.css", "map.css", "legend.css", "card.css")
+STYLES = ("page.css", "panel.css", "tabs.css", "weights.css", "map.css", "legend.css", "card.css", "dark.css")
 SCRIPTS = (
     "text.js",
     "words.js",
@@ -18,6 +18,7 @@ SCRIPTS = (
     "symbols.js",
     "layers.js",
     "labels.js",
+    "theme.js",
     "tabs.js",
     "filters.js",
     "sites_layer.js",

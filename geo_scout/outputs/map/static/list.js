@@ -3,7 +3,9 @@
 seasonMap.part(() => {
   const { element, numbers, words, state, symbols, scoreParts, filters, replace } = seasonMap;
   const PAGE = 200;
-  const node = element('div', { id: 'sites', 'aria-label': words.listLabel, role: 'region' });
+  const [leadBox, rowsBox] = [element('div'), element('div')];
+  // The fields that narrow the list stay where they are, and keep the focus, while what is around them changes.
+  const node = element('div', { id: 'sites', 'aria-label': words.listLabel, role: 'region' }, leadBox, filters.node, rowsBox);
   let buttons = new Map(); // site_id -> button
   const open = { worthScouting: false, leftOut: false };
 
@@ -103,9 +105,8 @@ seasonMap.part(() => {
     buttons = new Map();
     const ranked = filters.shownIn('ranked');
     const axis = seasonMap.windowBar && ranked.length > 0 ? seasonMap.windowBar.axis() : null;
-    replace(node,
-      seasonMap.lead(),
-      filters.node,
+    replace(leadBox, seasonMap.lead());
+    replace(rowsBox,
       ranked.length === 0 ? null : axis && element('div', { class: 'row-axis', 'aria-hidden': 'true' }, axis),
       ...(ranked.length === 0 ? [element('p', { class: 'empty' }, filters.isNarrowed() ? words.noneShown : words.noneRanked)] : pagedList(ranked, words.ranked)),
       fold('worthScouting', words.worthScouting, words.worthScoutingLead(state.ranking().is_valued), filters.shownIn('worthScouting')),
@@ -134,7 +135,6 @@ seasonMap.part(() => {
   }
 
   seasonMap.tabs.add('sites', words.tabs.sites, node);
-  // Typing in the search field redraws what is around it; the field itself stays and keeps its focus.
   state.on('ranking', redraw);
   state.on('order', redraw);
   state.on('shown', redraw);

@@ -23,14 +23,14 @@ seasonMap.part(() => {
   function flag(role, rank, score) {
     const size = String(rank).length > 2 ? 12 : 14;
     return svg(34, 35,
-      drawing('path', { class: 'edge', d: FLAG[role], fill: fill(score), stroke: INK, 'stroke-width': 1.5 }),
+      drawing('path', { class: 'edge of-rank', d: FLAG[role], fill: fill(score), stroke: INK, 'stroke-width': 1.5 }),
       drawing('text', { x: 17, y: role === 'release' ? 18.5 : 19.5, 'text-anchor': 'middle', 'font-size': size, 'font-weight': 700, fill: inkOn(score) }, String(rank)));
   }
 
   function dot(role, score) {
     const shape = role === 'release'
-      ? drawing('rect', { class: 'edge', x: 2, y: 2, width: 12, height: 12, rx: 2, fill: fill(score), stroke: INK, 'stroke-width': 1.5 })
-      : drawing('circle', { class: 'edge', cx: 8, cy: 8, r: 6.5, fill: fill(score), stroke: INK, 'stroke-width': 1.5 });
+      ? drawing('rect', { class: 'edge of-rank', x: 2, y: 2, width: 12, height: 12, rx: 2, fill: fill(score), stroke: INK, 'stroke-width': 1.5 })
+      : drawing('circle', { class: 'edge of-rank', cx: 8, cy: 8, r: 6.5, fill: fill(score), stroke: INK, 'stroke-width': 1.5 });
     return svg(16, 16, shape);
   }
 

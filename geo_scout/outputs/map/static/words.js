@@ -46,6 +46,8 @@ seasonMap.words = {
   movedFrom: (rank, places) => `${places > 0 ? '▲' : '▼'} ${places > 0 ? 'up' : 'down'} ${Math.abs(places)}, from rank ${rank} by the plan’s weights`,
   geoLink: 'On this device',
   geoLinkDo: 'Open in a map program',
+  // theme.js
+  themes: { light: 'Light', dark: 'Dark' },
   // tabs.js
   tabsLabel: 'What the panel shows',
   tabs: { sites: 'Sites', weights: 'Weights', whatIf: 'What if', time: 'Time', field: 'Field' },
