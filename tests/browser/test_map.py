@@ -12,25 +12,12 @@ from playwright.sync_api import Browser, ConsoleMessage, Page, Request, expect
 from pyproj import Transformer
 
 from geo_scout.model.result import SeasonResult
-from geo_scout.model.visible_text import printable
 from geo_scout.outputs.map import write_map
 from geo_scout.outputs.tables import build_tables
 
 pytestmark = pytest.mark.browser
 
 SIZES = {"wide": (1280, 800), "narrow": (375, 740)}
-HOSTILE = (
-    "{{ 7*7 }}",
-    "{% raw",
-    "{#",
-    "<script>window.bad=1</script>",
-    "</script><img src=x onerror=window.bad=1>",
-    "`${window.bad=1}`",
-    '"\' onmouseover="window.bad=1',
-    "\u202eback\u2066",
-    "javascript:window.bad=1",
-    "W" * 10_000,
-)
 
 
 @dataclass
@@ -385,38 +372,6 @@ def test_text_is_readable_and_targets_are_large(open_page: Opener, map_file: Pat
           .map(([text, box]) => `${text} ${box.width} x ${box.height}`)""",
     )
     assert small == []
-
-
-@pytest.mark.parametrize("evil", HOSTILE, ids=lambda evil: ascii(evil)[:20])
-def test_hostile_text_is_shown_and_never_runs(
-    open_page: Opener, make_season: Callable[..., SeasonResult], tmp_path: Path, evil: str
-) -> None:
-    season = make_season(3, relief_px=0, text=lambda text: f"{evil} {text}")
-    page, watch = open_page(_write(tmp_path / "evil.html", season))
-    shown = printable(evil)
-    expect(page.locator("#title")).to_have_text(f"{shown} Pell Basin, summer 2026", use_inner_text=False)
-    assert page.title() == f"{' '.join(shown.split())} Pell Basin, summer 2026: sites of the season"
-    tags = "() => document.querySelectorAll('script, img, iframe, [onmouseover], [onerror]').length"
-    before = page.evaluate(tags)
-    for role in ("source", "release"):
-        page.locator(f"[data-role={role}]").dispatch_event("click")
-        for fold in page.locator("#sites summary").all():
-            fold.dispatch_event("click")
-        for row in page.locator(".site-row").all():
-            row.dispatch_event("click")
-            assert (page.locator(".site-card h2").text_content() or "").startswith(shown)
-            page.keyboard.press("Escape")
-    for mark in (".release-mark", ".population-mark", ".crew-mark"):
-        page.locator("button.map-button").dispatch_event("click")
-        page.locator(mark).first.dispatch_event("click")
-        assert (page.locator(".record-card h2").text_content() or "").startswith(shown)
-        page.keyboard.press("Escape")
-    assert page.locator(".district-name").first.text_content() == f"{shown} Lower Pell"
-    assert (page.locator("#agent option").first.text_content() or "").startswith(shown)
-    assert page.evaluate(tags) == before
-    assert page.evaluate("window.bad") is None
-    assert page.evaluate("document.documentElement.scrollWidth") == SIZES["wide"][0]
-    watch.assert_quiet()
 
 
 def test_the_policy_stops_what_somebody_puts_in_by_hand(open_page: Opener, map_file: Path) -> None:
