@@ -158,12 +158,9 @@ def test_each_of_them_in_every_text_field(
     page, said = open_map(make_season(3, relief_px=0, text=lambda plain: f"{evil} {plain}"))
     shown = printable(evil)
     expect(page.locator("#title")).to_have_text(f"{shown} Pell Basin, summer 2026", use_inner_text=False)
-    assert (
     # A title in a browser has single spaces for any white space that HTML knows.
     whole = f"{shown} Pell Basin, summer 2026: sites of the season"
     assert page.title() == re.sub(r"[ \t\n\f\r]+", " ", whole).strip()
-        == f"{re.sub('[ \t\n\f\r]+', ' ', shown).strip()} Pell Basin, summer 2026: sites of the season".lstrip()
-    )
     before = page.evaluate(TAGS)
     assert all(heading.startswith(shown) for heading in _walk(page))
     assert page.locator(".district-name").first.text_content() == f"{shown} Lower Pell"
