@@ -23,6 +23,15 @@ seasonMap.part(() => {
     return [away, words.gaps[told.gap_crossed]].filter(Boolean).join('; ');
   }
 
+  // The releases that the state rests on, oldest first.
+  function releasesHere(site) {
+    const here = data.records[state.agentIndex].releases.filter((release) => release.site_id === site.site_id);
+    if (here.length === 0) return [];
+    const said = (release) => words.releaseHere(release.release_id, numbers.longDate(release.date), words.outcomes[release.outcome] || release.outcome);
+    return [element('p', { class: 'reason' }, words.releasesHere(here.length)),
+      element('ul', {}, ...here.sort((one, other) => (String(one.date) < String(other.date) ? -1 : 1)).map((release) => element('li', {}, said(release))))];
+  }
+
   function presence(site) {
     const told = data.presence(state.agentIndex, site.site_id);
     if (told === null) return [];
@@ -31,7 +40,7 @@ seasonMap.part(() => {
       [words.state, stateIn(told.state, told.year)],
       [words.chance, chance(told.low, told.best, told.high)],
       [words.nearestPopulation, nearest(told)],
-    ]), basis ? element('p', { class: 'reason' }, basis) : null].filter(Boolean);
+    ]), basis ? element('p', { class: 'reason' }, basis) : null, ...releasesHere(site)].filter(Boolean);
   }
 
   function scouting(site) {

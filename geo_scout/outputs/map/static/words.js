@@ -123,6 +123,8 @@ seasonMap.words = {
   chance: 'Chance that it lives here',
   percentOf: (best) => `${best}\u00a0%`,
   percentRange: (best, low, high) => `${best}\u00a0% (${low} to ${high}\u00a0%)`,
+  releasesHere: (count) => (count === 1 ? 'One release in this patch:' : `${count} releases in this patch:`),
+  releaseHere: (id, date, outcome) => `${id}, ${date}: ${outcome.charAt(0).toLowerCase()}${outcome.slice(1)}`,
   nearestPopulation: 'Nearest confirmed',
   populationAway: (name, distance) => `${name}, ${distance} from edge to edge`,
   gaps: {
