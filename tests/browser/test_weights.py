@@ -28,18 +28,20 @@ READ = """(role) => seasonMap.data.ranking(0, role).sites.filter((site) => site.
 @pytest.fixture
 def open_map(browser: Browser, tmp_path: Path) -> Iterator[Callable[[SeasonResult], Page]]:
     contexts = []
+    said: list[str] = []
 
     def opened(season: SeasonResult) -> Page:
         write_map(tmp_path / "map.html", season, build_tables(season, "crew"), "crew")
         contexts.append(browser.new_context(offline=True, viewport={"width": 1280, "height": 800}))
         page = contexts[-1].new_page()
-        page.on("pageerror", lambda error: pytest.fail(str(error)))
+        page.on("pageerror", lambda error: said.append(str(error)))
         page.goto((tmp_path / "map.html").as_uri())
         return page
 
     yield opened
     for context in contexts:
         context.close()
+    assert said == []
 
 
 def _by(

@@ -7,21 +7,21 @@ from geo_scout.model.criteria import ReleaseCriteria, Role, SourceCriteria
 from geo_scout.model.ranking import Ranking
 from geo_scout.model.result import Audience, SeasonResult
 from geo_scout.model.window import MOMENTS
-from geo_scout.outputs.map.audience import (
-    SHARED_COLUMNS,
-    private_texts,
-    site_columns,
-    withhold,
-    withhold_texts,
-)
-from geo_scout.outputs.map.cells import Cell, cell, column, columns_of, each_text_once
-from geo_scout.outputs.map.values import values_in_rows
+from geo_scout.outputs.map.audience import private_texts
+from geo_scout.outputs.map.cells import Cell, cell, column
+from geo_scout.outputs.map.site_columns import DETAILED_SITES, site_columns_of, written_once
+from geo_scout.outputs.map.values import packed_values, values_in_rows
 
 SCOUTING_TEXTS = ("why", "sign", "methods", "sign_first_day", "sign_last_day", "what_to_check")
 
 
 def ranking_data(
-    result: SeasonResult, ranking: Ranking, table: pd.DataFrame, audience: Audience
+    result: SeasonResult,
+    ranking: Ranking,
+    table: pd.DataFrame,
+    audience: Audience,
+    *,
+    is_large: bool = False,
 ) -> dict[str, object]:
     """Return one ranking: its criteria, and the rows of its table as columns.
 
@@ -35,12 +35,13 @@ def ranking_data(
         Rounded output table of the ranking's role, all agents.
     audience
         Who will read the map.
+    is_large
+        Whether the season has so many sites that values travel packed, and details only of the first.
     """
     rows = table[table["agent"] == ranking.agent]
-    open_columns = columns_of(rows, site_columns(audience))
-    if audience == "public":
-        open_columns = withhold(rows, open_columns, private_texts(result))
-    columns: dict[str, object] = dict(open_columns)
+    columns, shared = site_columns_of(result, rows, audience, is_large=is_large)
+    told = rows.head(DETAILED_SITES) if is_large else rows
+    ranked = rows[rows["status"] == "ranked"]
     valued = _valued_visits(result, ranking)
     columns["worth_scouting"] = _worth_scouting(result, ranking, rows, valued)
     columns["visit_order"] = _visit_order(valued, rows)
@@ -49,13 +50,17 @@ def ranking_data(
         "agent": cell(ranking.agent),
         "role": ranking.role,
         "criteria": _criteria(ranking),
-        "notes": {} if audience == "public" else _notes(result, ranking),
+        "notes": {} if audience == "public" else _notes(result, ranking, set(told["site_id"])),
         "columns": columns,
-        "measures": _measures(ranking, rows),
-        "values": values_in_rows(result, ranking, rows),
+        "ranked_count": len(ranked),
+        **({"patch": _patch_numbers(result, ranking, rows)} if is_large else {}),
+        "measures": _measures(ranking, told),
+        "values": packed_values(result, ranking, ranked)
+        if is_large
+        else values_in_rows(result, ranking, rows),
         "is_product": ranking.method == "weighted_product",
         "can_reweigh": ranking.method in ("weighted_sum", "weighted_product"),
-        "shared": _shared(result, rows, audience),
+        "shared": shared,
         "to_be_seen": _to_be_seen(result, ranking),
         "is_valued": valued is not None,
         "scouting": _why_scout(result, valued, audience),
@@ -101,33 +106,32 @@ def _criteria(ranking: Ranking) -> list[dict[str, object]]:
     ]
 
 
+def _patch_numbers(result: SeasonResult, ranking: Ranking, rows: pd.DataFrame) -> list[int]:
+    """Return the place of each row's patch among its host's patches."""
+    host = next(profile.host for profile in result.season.agents if profile.name == ranking.agent)
+    patches = pd.Index(result.sites[host].patches["site_id"])
+    return [int(number) for number in patches.get_indexer(pd.Index(rows["site_id"]))]
+
+
 def _measures(ranking: Ranking, rows: pd.DataFrame) -> list[list[Cell]]:
     names = [ranking.measures[name].column(name) for name in ranking.criteria]
     return [column(rows[name]) if name in rows else [None] * len(rows) for name in names]
 
 
-def _notes(result: SeasonResult, ranking: Ranking) -> dict[str, dict[str, object]]:
+def _notes(result: SeasonResult, ranking: Ranking, of_sites: set[object]) -> dict[str, dict[str, object]]:
     """Return how each measure came about, by criterion and site; only where a note was left."""
     host = next(profile.host for profile in result.season.agents if profile.name == ranking.agent)
     site_ids = column(result.sites[host].patches["site_id"])
     notes: dict[str, dict[str, object]] = {}
     for name, measure in ranking.measures.items():
         told: dict[str, object] = {
-            str(site): cell(note) for site, note in zip(site_ids, measure.note, strict=True) if note
+            str(site): cell(note)
+            for site, note in zip(site_ids, measure.note, strict=True)
+            if note and site in of_sites
         }
         if told:
             notes[name] = told
     return notes
-
-
-def _shared(result: SeasonResult, rows: pd.DataFrame, audience: Audience) -> dict[str, dict[str, object]]:
-    """Return columns of texts that many sites share: each text once, and its number for every site."""
-    private = private_texts(result) if audience == "public" else frozenset()
-    shared: dict[str, dict[str, object]] = {}
-    for name in SHARED_COLUMNS:
-        if name in rows:
-            shared[name] = _written_once(rows[name], private)
-    return shared
 
 
 def _to_be_seen(result: SeasonResult, ranking: Ranking) -> dict[str, Cell]:
@@ -170,12 +174,7 @@ def _why_scout(result: SeasonResult, valued: pd.DataFrame | None, audience: Audi
     if audience == "public":
         names = [name for name in names if name != "what_to_check"]
     told: dict[str, object] = {"site_id": [str(site) for site in valued.index]}
-    return told | {name: _written_once(valued[name], private) for name in names}
-
-
-def _written_once(texts: pd.Series, private: frozenset[str]) -> dict[str, object]:
-    different, row = each_text_once(texts)
-    return {"texts": withhold_texts(different, private), "row": row}
+    return told | {name: written_once(valued[name], private) for name in names}
 
 
 def _worth_scouting(

@@ -1,13 +1,18 @@
 """The values behind the scores, unrounded, so that the page can score the sites again by other weights."""
 
+from typing import cast
+
 import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
 from geo_scout.model.ranking import Ranking
 from geo_scout.model.result import SeasonResult
+from geo_scout.outputs.map.packing import packed_numbers, packed_shares
 
 FloatArray = NDArray[np.float64]
+MOST_EXACT = 160_000
+"""Values that travel exactly, 8 bytes each; of more, 4 bytes each."""
 
 
 def values_in_rows(result: SeasonResult, ranking: Ranking, rows: pd.DataFrame) -> dict[str, object]:
@@ -41,3 +46,25 @@ def values_in_rows(result: SeasonResult, ranking: Ranking, rows: pd.DataFrame) -
 
 def _where_open(low: FloatArray, high: FloatArray) -> list[list[float | int]]:
     return [[int(row), float(high[row])] for row in np.flatnonzero(high > low)]
+
+
+def packed_values(result: SeasonResult, ranking: Ranking, ranked: pd.DataFrame) -> dict[str, object]:
+    """Return the same of the ranked rows of a large season, packed.
+
+    Parameters
+    ----------
+    result, ranking
+        As for `values_in_rows`.
+    ranked
+        The ranked rows; the others are never scored by the page.
+
+    Notes
+    -----
+    Up to `MOST_EXACT` values they are exact. Above, they are whole steps of 2.3e-10, so that a score is off
+    by less than that, and the order can differ from a run's only between sites whose scores round apart by
+    that much.
+    """
+    told = values_in_rows(result, ranking, ranked)
+    low = cast("list[list[float]]", told["low"])
+    packed = packed_numbers if len(ranked) * len(low) <= MOST_EXACT else packed_shares
+    return {**told, "low": [packed(column) for column in low]}

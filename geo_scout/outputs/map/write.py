@@ -10,6 +10,7 @@ from geo_scout.model.criteria import Role
 from geo_scout.model.result import Audience, SeasonResult
 from geo_scout.outputs.map.base_layers import add_base_layers
 from geo_scout.outputs.map.guard import check_page, content_policy
+from geo_scout.outputs.map.packing import pack_tree
 from geo_scout.outputs.map.page import OfflineMap, Page
 from geo_scout.outputs.map.payload import build_payload
 
@@ -50,7 +51,8 @@ def build_page(result: SeasonResult, tables: Mapping[Role, pd.DataFrame], audien
     season_map = OfflineMap(latitude_deg, longitude_deg)
     base_layers = add_base_layers(season_map, result, audience)
     title = f"{result.season.settings.season.title}: sites of the season"
-    page = Page(title, season_map, build_payload(result, tables, audience, base_layers))
+    payload = build_payload(result, tables, audience, base_layers)
+    page = Page(title, season_map, {"packed": pack_tree(payload)} if payload["is_large"] else payload)
     scripts = page.scripts()
     text = page.render(scripts, content_policy(scripts, page.styles()))
     check_page(text)

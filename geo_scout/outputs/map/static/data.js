@@ -16,7 +16,10 @@
     seasonMap.unpack(block.packed).then((columns) => {
       seasonMap.raw = seasonMap.putTogether(columns);
       then();
-    }, (problem) => seasonMap.cannotRead(problem));
+    }).catch((problem) => {
+      const told = typeof DecompressionStream === 'undefined' ? seasonMap.words.cannotUnpack : seasonMap.words.cannotRead(String(problem));
+      seasonMap.replace(seasonMap.place('panels'), seasonMap.element('p', { class: 'empty' }, told));
+    });
   };
 })();
 
@@ -29,19 +32,19 @@ seasonMap.part(() => {
     return columns[names[0]].map((_, index) => Object.fromEntries(names.map((name) => [name, columns[name][index]])));
   }
 
+  const patchesOf = (agentIndex) => data.patches.find((one) => one.host === data.agents[agentIndex].host) || null;
+
   // Each ranking's sites are made when it is first shown.
   const made = new Map();
   function ranking(agentIndex, role) {
     const key = `${agentIndex} ${role}`;
     if (!made.has(key)) {
       const found = data.rankings.find((one) => one.agent === data.agents[agentIndex].name && one.role === role);
-      made.set(key, seasonMap.rankingOf(found));
+      made.set(key, seasonMap.rankingOf(found, patchesOf(agentIndex)));
     }
     seasonMap.weights.apply(made.get(key));
     return made.get(key);
   }
-
-  const patchesOf = (agentIndex) => data.patches.find((one) => one.host === data.agents[agentIndex].host) || null;
 
   // Place of each site among its host's patches, which outlines and presence are written in.
   const placesOf = new Map();
@@ -63,7 +66,7 @@ seasonMap.part(() => {
     const number = patchNumber(agentIndex, siteId);
     if (number < 0) return [];
     const patches = patchesOf(agentIndex);
-    if (patches.packed) return seasonMap.outlineOf(patches.packed, number);
+    if (patches.polygons.polygonStart) return seasonMap.outlineOf(patches.polygons, number);
     return patches.polygons[number].map((polygon) => polygon.map(positions));
   }
 

@@ -18,10 +18,17 @@ seasonMap.part(() => {
   const getter = (read) => ({ get() { return read(this.index, this); }, enumerable: true });
 
   // Plain columns hold a value per row; shared ones a number per row of a text that is written once.
-  function columnGetters(raw) {
-    const plain = Object.entries(raw.columns).map(([name, column]) => [name, getter((index) => column[index] ?? null)]);
-    const shared = Object.entries(raw.shared).map(([name, { texts, row }]) => [name, getter((index) => texts[row[index]] ?? null)]);
-    return Object.fromEntries([...plain, ...shared]);
+  function columnGetters({ columns, shared }, rowOf) {
+    const plain = Object.entries(columns).map(([name, column]) => [name, getter((index) => column[rowOf(index)] ?? null)]);
+    const once = Object.entries(shared).map(([name, { texts, row }]) => [name, getter((index) => texts[row[rowOf(index)]] ?? null)]);
+    return Object.fromEntries([...plain, ...once]);
+  }
+
+  // A large season says once for each patch what is the same in every ranking.
+  function patchGetters(raw, patches) {
+    if (!raw.patch) return {};
+    const { site_id: siteIds, of_patch: ofPatch } = patches;
+    return { ...columnGetters(ofPatch, (index) => raw.patch[index]), site_id: getter((index) => siteIds[raw.patch[index]]) };
   }
 
   function parts(ranking, site) {
@@ -43,16 +50,17 @@ seasonMap.part(() => {
     });
   }
 
-  function makeSites(ranking, worth) {
+  function makeSites(ranking, patches, worth) {
     const { raw } = ranking;
     const inHand = (name) => getter((index) => ranking.inHand[name][index] ?? null);
     const prototype = Object.create(null, {
-      ...columnGetters(raw),
+      ...columnGetters(raw, (index) => index),
+      ...patchGetters(raw, patches),
       role: { value: raw.role },
       agent: { value: raw.agent },
       combination: { value: raw.combination || '' },
       toBeSeen: { value: raw.to_be_seen },
-      plan_rank: getter((index) => raw.columns.rank[index]),
+      plan_rank: getter((index) => ranking.planRank[index] ?? null),
       rank: inHand('rank'),
       score: inHand('low'),
       score_low: inHand('low'),
@@ -65,32 +73,28 @@ seasonMap.part(() => {
       scouting: getter((_, site) => worth.get(site.site_id) || null),
       parts: getter((_, site) => parts(ranking, site)),
     });
-    return raw.columns.site_id.map((_, index) => {
+    return ranking.ids.map((_, index) => {
       const site = Object.create(prototype);
       site.index = index;
       return site;
     });
   }
 
-  seasonMap.rankingOf = (raw) => {
+  seasonMap.rankingOf = (raw, patches) => {
     const ranking = {
       raw,
       agent: raw.agent,
       role: raw.role,
       criteria: raw.criteria,
       is_valued: raw.is_valued,
-      // Ranked rows come first in every table.
-      rankedCount: raw.columns.status.filter((status) => status === 'ranked').length,
+      ids: raw.patch ? raw.patch.map((number) => patches.site_id[number]) : raw.columns.site_id,
+      // Ranked rows come first in every table, in the order of their ranks.
+      planRank: Int32Array.from({ length: raw.ranked_count }, (_, index) => index + 1),
+      rankedCount: raw.ranked_count,
       highs: raw.values.high.map((pairs) => new Map(pairs)),
-      inHand: {
-        isPlan: true,
-        weights: raw.criteria.map((criterion) => criterion.weight),
-        rank: raw.columns.rank,
-        low: raw.columns.score_low,
-        high: raw.columns.score_high,
-      },
+      inHand: null, // weights.js brings it up to the weights in hand
     };
-    ranking.sites = makeSites(ranking, visits(raw));
+    ranking.sites = makeSites(ranking, patches, visits(raw));
     const byId = new Map(ranking.sites.map((site) => [site.site_id, site]));
     ranking.site = (siteId) => byId.get(siteId);
     return ranking;

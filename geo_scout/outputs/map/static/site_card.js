@@ -87,7 +87,7 @@ seasonMap.part(() => {
   function whereFacts(site) {
     if (site.latitude_deg === null) return facts([]);
     const degrees = numbers.degrees(site.latitude_deg, site.longitude_deg);
-    const utm = site.easting_m === null ? null : numbers.utm(site);
+    const utm = typeof site.easting_m === 'number' ? numbers.utm(site) : null;
     return facts([
       [words.degrees, withCopy(degrees, words.degrees)],
       [words.utm, utm === null ? null : withCopy(utm, words.utm)],

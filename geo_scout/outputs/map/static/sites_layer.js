@@ -2,6 +2,7 @@
 // Patches and site symbols of the ranking that is shown.
 seasonMap.part(() => {
   const { data, state, symbols, layers, filters } = seasonMap;
+  if (data.season.is_large) return; // many_sites_layer.js draws those
   const { map, groups } = layers;
   const NUMBERS_FROM_ZOOM = 12; // from here on there is room for every rank
   const GROUPS = ['ranked', 'worthScouting', 'leftOut'];

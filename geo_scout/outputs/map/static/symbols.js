@@ -82,5 +82,5 @@ seasonMap.part(() => {
     return L.divIcon({ className: `symbol ${kind}`, html: picture, iconSize: [width, height], iconAnchor: anchor || [width / 2, height / 2] });
   }
 
-  seasonMap.symbols = { RAMP, INK, fill, flag, dot, cross, scout, release, population, finding, crew, line, patch, north, icon };
+  seasonMap.symbols = { RAMP, INK, step, fill, flag, dot, cross, scout, release, population, finding, crew, line, patch, north, icon };
 });

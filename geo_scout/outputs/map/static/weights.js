@@ -40,7 +40,7 @@ seasonMap.part(() => {
   // Sites of equal score stand in the order of their site_id, code point by code point.
   function rowsById(ranking) {
     if (!ranking.rowsById) {
-      const ids = ranking.raw.columns.site_id.slice(0, ranking.rankedCount);
+      const ids = ranking.ids.slice(0, ranking.rankedCount);
       const isPlain = ids.every((id) => /^[\x20-\x7e]*$/.test(id));
       ranking.rowsById = ids.map((_, row) => row).sort(isPlain
         ? (one, other) => (ids[one] < ids[other] ? -1 : 1)
@@ -69,22 +69,29 @@ seasonMap.part(() => {
     return scaled.map((weight) => weight / sum);
   }
 
+  function scoresOf(ranking, weights) {
+    const count = ranking.rankedCount;
+    const low = combine(ranking.raw.values.low, weights, count, ranking.raw.is_product);
+    return { low, high: highest(ranking, low, weights, count) };
+  }
+
   function byPlan(ranking) {
     const { columns, criteria } = ranking.raw;
-    return { isPlan: true, weights: criteria.map((one) => one.weight), rank: columns.rank, low: columns.score_low, high: columns.score_high };
+    const weights = criteria.map((one) => one.weight);
+    const printed = { isPlan: true, weights, rank: ranking.planRank, low: columns.score_low, high: columns.score_high };
+    return columns.score_low ? printed : { ...printed, ...scoresOf(ranking, weights) };
   }
 
   function byHand(ranking, list) {
     const weights = normalised(list);
-    const count = ranking.rankedCount;
-    const low = combine(ranking.raw.values.low, weights, count, ranking.raw.is_product);
-    return { isPlan: false, weights, rank: ranksOf(ranking, low), low, high: highest(ranking, low, weights, count) };
+    const scores = scoresOf(ranking, weights);
+    return { isPlan: false, weights, rank: ranksOf(ranking, scores.low), ...scores };
   }
 
   // Brings a ranking up to the weights in hand, if it is not there yet.
   function apply(ranking) {
     const list = ranking.raw.can_reweigh ? chosen[ranking.role] : null;
-    if (ranking.weighedBy === list) return;
+    if (ranking.inHand !== null && ranking.weighedBy === list) return;
     ranking.weighedBy = list;
     ranking.inHand = list === null ? byPlan(ranking) : byHand(ranking, list);
   }

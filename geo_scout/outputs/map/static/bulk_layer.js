@@ -1,0 +1,165 @@
+'use strict';
+// One canvas that draws the patches of a large season, each in the colours of its class.
+seasonMap.part(() => {
+  const DOT_PX = 4; // smaller patches are drawn as squares of this size
+  const OUTLINE_FROM_PX = 14; // smaller patches have no outline
+  const HIDDEN = 255;
+
+  const northing = (latitude) => 0.5 - Math.asinh(Math.tan((latitude * Math.PI) / 180)) / (2 * Math.PI);
+
+  // Web Mercator from 0 to 1, east and south, with the box of every patch.
+  function projected(outlines) {
+    const { longitude, latitude, polygonStart, ringStart, vertexStart, count } = outlines;
+    const [east, south] = [new Float64Array(longitude.length), new Float64Array(latitude.length)];
+    for (let at = 0; at < longitude.length; at += 1) {
+      east[at] = longitude[at] / 3.6e7 + 0.5;
+      south[at] = northing(latitude[at] / 1e5);
+    }
+    const boxes = new Float64Array(4 * count);
+    for (let patch = 0; patch < count; patch += 1) {
+      let [left, top, right, bottom] = [Infinity, Infinity, -Infinity, -Infinity];
+      const last = vertexStart[ringStart[polygonStart[patch + 1]]];
+      for (let at = vertexStart[ringStart[polygonStart[patch]]]; at < last; at += 1) {
+        if (east[at] < left) left = east[at];
+        if (east[at] > right) right = east[at];
+        if (south[at] < top) top = south[at];
+        if (south[at] > bottom) bottom = south[at];
+      }
+      boxes.set([left, top, right, bottom], 4 * patch);
+    }
+    return { ...outlines, east, south, boxes };
+  }
+
+  function trace(context, shapes, patch, scale) {
+    const { east, south, polygonStart, ringStart, vertexStart } = shapes;
+    context.beginPath();
+    for (let ring = ringStart[polygonStart[patch]]; ring < ringStart[polygonStart[patch + 1]]; ring += 1) {
+      const last = vertexStart[ring + 1];
+      let at = vertexStart[ring];
+      context.moveTo(east[at] * scale, south[at] * scale);
+      for (at += 1; at < last; at += 1) context.lineTo(east[at] * scale, south[at] * scale);
+      context.closePath();
+    }
+  }
+
+  // Whether a point lies inside, holes left out: a line to the east crosses the rings an odd number of times.
+  function contains(shapes, patch, x, y) {
+    const { east, south, polygonStart, ringStart, vertexStart } = shapes;
+    let isInside = false;
+    for (let ring = ringStart[polygonStart[patch]]; ring < ringStart[polygonStart[patch + 1]]; ring += 1) {
+      let before = vertexStart[ring + 1] - 1;
+      for (let at = vertexStart[ring]; at < vertexStart[ring + 1]; at += 1) {
+        const spans = (south[at] > y) !== (south[before] > y);
+        if (spans && x < ((east[before] - east[at]) * (y - south[at])) / (south[before] - south[at]) + east[at]) isInside = !isInside;
+        before = at;
+      }
+    }
+    return isInside;
+  }
+
+  // Leaflet's renderer keeps the canvas in its place while the map is moved and zoomed.
+  const BulkLayer = L.Renderer.extend({
+    options: { pane: 'patches', padding: 0.2 },
+
+    // classes: what each patch looks like, a number per patch, 255 for none; looks: by that number, drawn in turn
+    initialize(outlines, looks) {
+      L.Renderer.prototype.initialize.call(this, {});
+      this.shapes = projected(outlines);
+      this.looks = looks;
+      this.classes = new Uint8Array(outlines.count).fill(HIDDEN);
+    },
+
+    setClasses(classes) {
+      this.classes = classes;
+      if (this._map) this._draw();
+      return this;
+    },
+
+    // The patch on top at a place, or -1. Small ones are as large as they are drawn.
+    patchAt(latlng) {
+      const scale = 256 * 2 ** this._map.getZoom();
+      const [x, y] = [latlng.lng / 360 + 0.5, northing(latlng.lat)];
+      const reach = DOT_PX / 2 / scale;
+      const { boxes } = this.shapes;
+      let found = -1;
+      for (let patch = 0; patch < this.classes.length; patch += 1) {
+        const at = 4 * patch;
+        if (this.classes[patch] === HIDDEN || x < boxes[at] - reach || x > boxes[at + 2] + reach || y < boxes[at + 1] - reach || y > boxes[at + 3] + reach) continue;
+        const isDot = Math.max(boxes[at + 2] - boxes[at], boxes[at + 3] - boxes[at + 1]) * scale < DOT_PX;
+        if (!isDot && !contains(this.shapes, patch, x, y)) continue;
+        if (found < 0 || this.classes[patch] >= this.classes[found]) found = patch;
+      }
+      return found;
+    },
+
+    _updatePaths() {},
+
+    _initContainer() {
+      this._container = document.createElement('canvas');
+      this._container.className = 'bulk-patches';
+      this._context = this._container.getContext('2d');
+    },
+
+    _destroyContainer() {
+      this._container.remove();
+      delete this._container;
+      delete this._context;
+    },
+
+    _update() {
+      if (this._map._animatingZoom && this._bounds) return;
+      L.Renderer.prototype._update.call(this);
+      this._draw();
+    },
+
+    _draw() {
+      const { min, max } = this._bounds;
+      const [width, height] = [max.x - min.x, max.y - min.y];
+      const ratio = Math.min(2, window.devicePixelRatio || 1);
+      const context = this._context;
+      L.DomUtil.setPosition(this._container, min);
+      Object.assign(this._container, { width: Math.round(width * ratio), height: Math.round(height * ratio) });
+      Object.assign(this._container.style, { width: `${width}px`, height: `${height}px` });
+      const origin = this._map.getPixelOrigin();
+      context.setTransform(ratio, 0, 0, ratio, -(min.x + origin.x) * ratio, -(min.y + origin.y) * ratio);
+      const scale = 256 * 2 ** this._map.getZoom();
+      const view = [(min.x + origin.x) / scale, (min.y + origin.y) / scale, (max.x + origin.x) / scale, (max.y + origin.y) / scale];
+      const seen = this._inView(view);
+      this.looks.forEach((look, number) => this._drawClass(context, look, seen[number], scale));
+    },
+
+    // The patches in view, by class.
+    _inView([left, top, right, bottom]) {
+      const { boxes } = this.shapes;
+      const seen = this.looks.map(() => []);
+      for (let patch = 0; patch < this.classes.length; patch += 1) {
+        const at = 4 * patch;
+        if (this.classes[patch] === HIDDEN || boxes[at] > right || boxes[at + 2] < left || boxes[at + 1] > bottom || boxes[at + 3] < top) continue;
+        seen[this.classes[patch]].push(patch);
+      }
+      return seen;
+    },
+
+    _drawClass(context, look, patches, scale) {
+      const { boxes } = this.shapes;
+      Object.assign(context, { globalAlpha: 1, fillStyle: look.fill, strokeStyle: look.stroke, lineWidth: look.width });
+      context.setLineDash(look.dash || []);
+      for (const patch of patches) {
+        const at = 4 * patch;
+        const size = Math.max(boxes[at + 2] - boxes[at], boxes[at + 3] - boxes[at + 1]) * scale;
+        if (size < DOT_PX) {
+          const [x, y] = [((boxes[at] + boxes[at + 2]) / 2) * scale, ((boxes[at + 1] + boxes[at + 3]) / 2) * scale];
+          if (look.isHollow) context.strokeRect(x - DOT_PX / 2 + 0.5, y - DOT_PX / 2 + 0.5, DOT_PX - 1, DOT_PX - 1);
+          else context.fillRect(x - DOT_PX / 2, y - DOT_PX / 2, DOT_PX, DOT_PX);
+        } else {
+          trace(context, this.shapes, patch, scale);
+          context.fill('evenodd');
+          if (size >= OUTLINE_FROM_PX) context.stroke();
+        }
+      }
+    },
+  });
+
+  seasonMap.bulkLayer = (outlines, looks) => new BulkLayer(outlines, looks);
+  seasonMap.bulkLayer.HIDDEN = HIDDEN;
+});
