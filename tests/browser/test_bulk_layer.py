@@ -1,9 +1,7 @@
 """Large seasons: packed columns, and all patches on one canvas."""
 
-import sys
 from collections.abc import Callable, Iterator
 from dataclasses import replace
-from pathlib import Path
 
 import geopandas as gpd
 import numpy as np
@@ -17,9 +15,7 @@ from geo_scout.model.result import SeasonResult
 from geo_scout.outputs.map import write_map
 from geo_scout.outputs.map.packing import pack, packed_json, packed_numbers, packed_outlines, packed_shares
 from geo_scout.outputs.tables import build_tables
-
-sys.path.insert(0, str(Path(__file__).parents[1] / "benchmarks"))
-from large_map_season import large_season
+from tests.benchmarks.large_map_season import large_season
 
 pytestmark = pytest.mark.browser
 
@@ -96,10 +92,10 @@ def _look_at(page: Page, longitude_deg: float, latitude_deg: float, zoom: float)
 def test_every_site_is_there_and_few_have_a_flag(page: Page, large: SeasonResult) -> None:
     assert page.evaluate("() => seasonMap.state.ranking().sites.length") == COUNT
     expect(page.locator("path.site-patch")).to_have_count(0)
-    expect(page.locator(".site-mark")).to_have_count(50)
-    expect(page.locator(".site-row")).to_have_count(200)
-    page.get_by_role("button", name="Show 200 more of 1000").click()
-    expect(page.locator(".site-row")).to_have_count(400)
+    expect(page.locator(".site-mark")).to_have_count(25)
+    expect(page.locator(".site-row")).to_have_count(50)
+    page.get_by_role("button", name="Show 200 more of 1150").click()
+    expect(page.locator(".site-row")).to_have_count(250)
 
 
 def test_ids_ranks_and_scores_are_those_of_the_table(page: Page, large: SeasonResult) -> None:

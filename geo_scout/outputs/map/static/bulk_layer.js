@@ -7,14 +7,30 @@ seasonMap.part(() => {
 
   const northing = (latitude) => 0.5 - Math.asinh(Math.tan((latitude * Math.PI) / 180)) / (2 * Math.PI);
 
+  const SMALL_STEPS = 5000; // of 1e-5 degrees: so near, three terms of the series are right to a millimetre
+
+  // Southing of many latitudes near to the first one, which alone is worked out in full.
+  function southings(latitude, south, first, last) {
+    const at = (latitude[first] / 1e5) * (Math.PI / 180);
+    const slope = -1 / (2 * Math.PI * Math.cos(at));
+    const bend = (slope * Math.tan(at)) / 2;
+    const middle = northing(latitude[first] / 1e5);
+    for (let vertex = first; vertex < last; vertex += 1) {
+      const steps = latitude[vertex] - latitude[first];
+      if (steps > SMALL_STEPS || steps < -SMALL_STEPS) south[vertex] = northing(latitude[vertex] / 1e5);
+      else {
+        const angle = steps * (Math.PI / 1.8e7);
+        south[vertex] = middle + angle * (slope + angle * bend);
+      }
+    }
+  }
+
   // Web Mercator from 0 to 1, east and south, with the box of every patch.
   function projected(outlines) {
     const { longitude, latitude, polygonStart, ringStart, vertexStart, count } = outlines;
     const [east, south] = [new Float64Array(longitude.length), new Float64Array(latitude.length)];
-    for (let at = 0; at < longitude.length; at += 1) {
-      east[at] = longitude[at] / 3.6e7 + 0.5;
-      south[at] = northing(latitude[at] / 1e5);
-    }
+    for (let at = 0; at < longitude.length; at += 1) east[at] = longitude[at] / 3.6e7 + 0.5;
+    for (let ring = 0; ring + 1 < vertexStart.length; ring += 1) southings(latitude, south, vertexStart[ring], vertexStart[ring + 1]);
     const boxes = new Float64Array(4 * count);
     for (let patch = 0; patch < count; patch += 1) {
       let [left, top, right, bottom] = [Infinity, Infinity, -Infinity, -Infinity];
@@ -25,7 +41,10 @@ seasonMap.part(() => {
         if (south[at] < top) top = south[at];
         if (south[at] > bottom) bottom = south[at];
       }
-      boxes.set([left, top, right, bottom], 4 * patch);
+      boxes[4 * patch] = left;
+      boxes[4 * patch + 1] = top;
+      boxes[4 * patch + 2] = right;
+      boxes[4 * patch + 3] = bottom;
     }
     return { ...outlines, east, south, boxes };
   }
@@ -71,7 +90,7 @@ seasonMap.part(() => {
 
     setClasses(classes) {
       this.classes = classes;
-      if (this._map) this._draw();
+      if (this._map && this._bounds) this._draw();
       return this;
     },
 

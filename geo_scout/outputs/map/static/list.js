@@ -2,6 +2,7 @@
 // The ranked list, and under it the sites worth scouting and the sites left out.
 seasonMap.part(() => {
   const { element, numbers, words, state, symbols, scoreParts, filters, replace } = seasonMap;
+  const FIRST_PAGE = 50;
   const PAGE = 200;
   const [leadBox, rowsBox] = [element('div'), element('div')];
   // The fields that narrow the list stay where they are, and keep the focus, while what is around them changes.
@@ -64,8 +65,8 @@ seasonMap.part(() => {
 
   // Long lists open a page at a time; the map shows every site anyway.
   function pagedList(sites, label) {
-    const list = element('ol', { class: 'sites', 'aria-label': label }, ...sites.slice(0, PAGE).map(row));
-    let shown = Math.min(PAGE, sites.length);
+    const list = element('ol', { class: 'sites', 'aria-label': label }, ...sites.slice(0, FIRST_PAGE).map(row));
+    let shown = Math.min(FIRST_PAGE, sites.length);
     if (shown === sites.length) return [list];
     const more = element('button', { class: 'more', type: 'button' });
     const tellRest = () => { more.textContent = words.more(Math.min(PAGE, sites.length - shown), sites.length - shown); };

@@ -4,12 +4,13 @@ seasonMap.part(() => {
   const { data, state, symbols, layers, filters } = seasonMap;
   if (!data.season.is_large) return;
   const { map, groups } = layers;
-  const FLAGS = 50;
+  const FLAGS = 25;
   const RAMP_FROM = 2; // class of the lowest step of the scores
   const CLASS = { leftOut: 0, worthScouting: 1 };
   const bulks = new Map(); // by host
   let bulk = null;
   let siteOfPatch = [];
+  let isBegun = false; // nothing is drawn before the map has its place
   let flags = L.layerGroup();
   const marked = { hot: null, chosen: null };
 
@@ -71,6 +72,7 @@ seasonMap.part(() => {
   }
 
   function repaint() {
+    if (!isBegun) return;
     const classes = new Uint8Array(bulk.classes.length).fill(seasonMap.bulkLayer.HIDDEN);
     siteOfPatch.forEach((site, patch) => { if (site) classes[patch] = classOf(site); });
     bulk.setClasses(classes);
@@ -80,14 +82,14 @@ seasonMap.part(() => {
   function redraw() {
     const patches = data.patchesOf(state.agentIndex);
     const next = bulkOf(patches);
-    if (bulk !== next) {
-      if (bulk) bulk.remove();
-      bulk = next;
-      bulk.addTo(map);
-    }
+    const before = bulk;
+    bulk = next;
     siteOfPatch = new Array(patches.site_id.length).fill(null);
     for (const site of state.ranking().sites) siteOfPatch[data.patchNumber(state.agentIndex, site.site_id)] = site;
     repaint();
+    if (before === bulk) return;
+    if (before) before.remove();
+    if (isBegun) bulk.addTo(map);
   }
 
   // A patch that is pointed at or chosen is drawn once more on top, alone.
@@ -117,6 +119,7 @@ seasonMap.part(() => {
   });
   map.on('overlayadd overlayremove', () => { if (bulk) repaint(); });
 
+  state.on('begun', () => { isBegun = true; repaint(); bulk.addTo(map); });
   state.on('ranking', redraw);
   state.on('order', repaint);
   state.on('shown', repaint);

@@ -7,6 +7,7 @@ seasonMap.part(() => {
   layers.map.invalidateSize({ animate: false });
   layers.frameSites();
   layers.map.setMinZoom(Math.max(3, Math.floor(layers.map.getZoom()) - 2));
+  state.tell('begun');
   document.documentElement.dataset.ready = 'yes';
 });
 

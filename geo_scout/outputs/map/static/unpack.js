@@ -4,6 +4,7 @@
   const SHARE_STEPS = 2 ** 32 - 1;
 
   function bytesOf(text) {
+    if (Uint8Array.fromBase64) return Uint8Array.fromBase64(text);
     const binary = atob(text);
     const bytes = new Uint8Array(binary.length);
     for (let at = 0; at < bytes.length; at += 1) bytes[at] = binary.charCodeAt(at);
@@ -15,26 +16,25 @@
     return new Uint8Array(await new Response(stream).arrayBuffer());
   }
 
+  // Whole numbers below 2^31, seven bits a byte, the lowest first.
   function varints(bytes) {
     let count = 0;
     for (let at = 0; at < bytes.length; at += 1) if (bytes[at] < 128) count += 1;
-    const values = new Float64Array(count);
-    let at = 0;
-    for (let number = 0; number < count; number += 1) {
-      let value = bytes[at] & 127;
-      let factor = 128;
-      while (bytes[at] > 127) {
-        at += 1;
-        value += (bytes[at] & 127) * factor;
-        factor *= 128;
+    const values = new Uint32Array(count);
+    let [number, value, shift] = [0, 0, 0];
+    for (let at = 0; at < bytes.length; at += 1) {
+      const byte = bytes[at];
+      value |= (byte & 127) << shift;
+      if (byte > 127) shift += 7;
+      else {
+        values[number] = value;
+        number += 1;
+        value = 0;
+        shift = 0;
       }
-      at += 1;
-      values[number] = value;
     }
     return values;
   }
-
-  const signed = (value) => (value % 2 === 0 ? value / 2 : -(value + 1) / 2);
 
   function unplaned(bytes, width) {
     const count = bytes.length / width;
@@ -47,7 +47,7 @@
 
   function startsOf(counts) {
     const starts = new Uint32Array(counts.length + 1);
-    counts.forEach((count, at) => { starts[at + 1] = starts[at] + count; });
+    for (let at = 0; at < counts.length; at += 1) starts[at + 1] = starts[at] + counts[at];
     return starts;
   }
 
@@ -59,9 +59,9 @@
       let here = 0;
       for (let at = ringStart[ring]; at < ringStart[ring + 1]; at += 1) {
         if (at === ringStart[ring]) {
-          first += signed(moves[at]);
+          first += (moves[at] >>> 1) ^ -(moves[at] & 1);
           here = first;
-        } else here += signed(moves[at]);
+        } else here += (moves[at] >>> 1) ^ -(moves[at] & 1);
         steps[at] = here;
       }
     }
