@@ -1,4 +1,7 @@
-"""What folium draws under the sites: relief, districts, roads, land and treatments. Geometry only."""
+"""What folium draws under the sites: relief, districts, roads, land and treatments. Geometry only.
+
+Each layer is named by its id; the page puts its words in the id's place.
+"""
 
 import base64
 from collections.abc import Mapping
@@ -21,10 +24,10 @@ _LINE: Style = {"fill": False, "interactive": False}
 ROAD_STYLE: Style = {**_LINE, "color": "#6f675c", "weight": 1.6, "opacity": 0.9}
 DISTRICT_STYLE: Style = {**_LINE, "color": INK, "weight": 1.8, "opacity": 0.75, "dashArray": "9 6"}
 TREATMENT_STYLE: Style = {**_LINE, "color": ALERT, "weight": 2.0, "dashArray": "2 5"}
-LAND_STYLES: Mapping[str, tuple[str, Style]] = {
-    "forbid": ("Land the season forbids", {**_LINE, "color": ALERT, "weight": 2.2}),
-    "ask": ("Land to ask about", {**_LINE, "color": INK, "weight": 2.0, "dashArray": "1 6"}),
-    "prefer": ("Land the season prefers", {**_LINE, "color": BLUE, "weight": 2.0, "dashArray": "12 4"}),
+LAND_STYLES: Mapping[str, Style] = {
+    "forbid": {**_LINE, "color": ALERT, "weight": 2.2},
+    "ask": {**_LINE, "color": INK, "weight": 2.0, "dashArray": "1 6"},
+    "prefer": {**_LINE, "color": BLUE, "weight": 2.0, "dashArray": "12 4"},
 }
 
 
@@ -51,16 +54,13 @@ def add_base_layers(season_map: OfflineMap, result: SeasonResult, audience: Audi
     return tuple(added)
 
 
-_NAMES = {"treatments": "Treated or to be treated", "districts": "Districts", "roads": "Roads"}
-
-
 def _add_relief(season_map: OfflineMap, result: SeasonResult) -> None:
     assert result.relief is not None
     picture = draw_relief(result.relief)
     overlay = folium.raster_layers.ImageOverlay(
         "data:image/webp;base64," + base64.b64encode(picture.webp).decode("ascii"),
         bounds=[[picture.south_deg, picture.west_deg], [picture.north_deg, picture.east_deg]],
-        name="Relief",
+        name="relief",
         pixelated=False,
         interactive=False,
         zindex=1,
@@ -75,8 +75,8 @@ def _add_land(season_map: OfflineMap, result: SeasonResult) -> list[str]:
     rules = {name.strip().casefold(): rule for name, rule in result.season.rules.land_classes.items()}
     rule_of = land["class"].astype(str).str.strip().str.casefold().map(rules)
     added: list[str] = []
-    for rule, (name, style) in LAND_STYLES.items():
-        added += _add_lines(season_map, land[rule_of == rule], f"land_{rule}", style, name)
+    for rule, style in LAND_STYLES.items():
+        added += _add_lines(season_map, land[rule_of == rule], f"land_{rule}", style)
     return added
 
 
@@ -85,7 +85,6 @@ def _add_lines(
     frame: gpd.GeoDataFrame | None,
     element_id: str,
     style: Style,
-    name: str | None = None,
 ) -> list[str]:
     collection = None if frame is None else bare_collection(frame)
     if collection is None:
@@ -93,7 +92,7 @@ def _add_lines(
     layer = folium.GeoJson(
         collection,
         style_function=lambda _feature: dict(style),
-        name=name or _NAMES[element_id],
+        name=element_id,
         show=element_id in ("districts", "roads"),
         smooth_factor=1.0,
     )

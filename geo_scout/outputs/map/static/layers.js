@@ -20,6 +20,10 @@ seasonMap.part(() => {
     if (!hasNothing[name]) control.addOverlay(group, words.layerNames[name]);
   }
 
+  // folium's switch has ids; the words of it are the page's.
+  for (const entry of control._layers) entry.name = words.baseNames[entry.name] || entry.name;
+  control._update();
+
   // folium names its layers after the ids they were added under.
   const base = (id) => window[`geo_json_${id}`] || null;
 
