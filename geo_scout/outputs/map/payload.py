@@ -9,6 +9,7 @@ from geo_scout.model.cautions import STANDING_CAUTIONS
 from geo_scout.model.criteria import ROLES, Role
 from geo_scout.model.result import Audience, SeasonResult
 from geo_scout.model.sites import Sites
+from geo_scout.model.visible_text import printable
 from geo_scout.outputs.map import places
 from geo_scout.outputs.map.audience import NOTES
 from geo_scout.outputs.map.cells import cell, column
@@ -91,7 +92,7 @@ def _large_patches(
 ) -> dict[str, object]:
     """Return the packed outlines of one host's patches, and what is the same of them in every ranking."""
     agent = next(profile.name for profile in result.season.agents if profile.host == sites.host)
-    rows = table[table["agent"] == agent]
+    rows = table[table["agent"] == printable(agent)]
     return {
         **places.packed_patches(sites),
         "of_patch": patch_columns_of(rows, sites.patches["site_id"], audience),

@@ -6,6 +6,7 @@ from geo_scout.model.combination import HOW_SCORED, method_words
 from geo_scout.model.criteria import ReleaseCriteria, Role, SourceCriteria
 from geo_scout.model.ranking import Ranking
 from geo_scout.model.result import Audience, SeasonResult
+from geo_scout.model.visible_text import printable
 from geo_scout.model.window import MOMENTS
 from geo_scout.outputs.map.audience import private_texts
 from geo_scout.outputs.map.cells import Cell, cell, column
@@ -38,7 +39,7 @@ def ranking_data(
     is_large
         Whether the season has so many sites that values travel packed, and details only of the first.
     """
-    rows = table[table["agent"] == ranking.agent]
+    rows = table[table["agent"] == printable(ranking.agent)]
     columns, shared = site_columns_of(result, rows, audience, is_large=is_large)
     told = rows.head(DETAILED_SITES) if is_large else rows
     ranked = rows[rows["status"] == "ranked"]

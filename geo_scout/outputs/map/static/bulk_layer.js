@@ -4,10 +4,11 @@ seasonMap.part(() => {
   const DOT_PX = 4; // smaller patches are drawn as squares of this size
   const OUTLINE_FROM_PX = 14; // smaller patches have no outline
   const HIDDEN = 255;
+  const PATTERN_PX = 64; // patterns that repeat within this many pixels stay on their ground while the map is moved
 
   const northing = (latitude) => 0.5 - Math.asinh(Math.tan((latitude * Math.PI) / 180)) / (2 * Math.PI);
 
-  const SMALL_STEPS = 5000; // of 1e-5 degrees: so near, three terms of the series are right to a millimetre
+  const SMALL_STEPS = 5000; // of 1e-5 degrees: so near, three terms of the series are right to a few centimetres
 
   // Southing of many latitudes near to the first one, which alone is worked out in full.
   function southings(latitude, south, first, last) {
@@ -49,14 +50,15 @@ seasonMap.part(() => {
     return { ...outlines, east, south, boxes };
   }
 
-  function trace(context, shapes, patch, scale) {
+  // A canvas rounds what it is given to seven digits, so everything is drawn from the corner of the view.
+  function trace(context, shapes, patch, { scale, left, top }) {
     const { east, south, polygonStart, ringStart, vertexStart } = shapes;
     context.beginPath();
     for (let ring = ringStart[polygonStart[patch]]; ring < ringStart[polygonStart[patch + 1]]; ring += 1) {
       const last = vertexStart[ring + 1];
       let at = vertexStart[ring];
-      context.moveTo(east[at] * scale, south[at] * scale);
-      for (at += 1; at < last; at += 1) context.lineTo(east[at] * scale, south[at] * scale);
+      context.moveTo(east[at] * scale - left, south[at] * scale - top);
+      for (at += 1; at < last; at += 1) context.lineTo(east[at] * scale - left, south[at] * scale - top);
       context.closePath();
     }
   }
@@ -88,9 +90,16 @@ seasonMap.part(() => {
       this.classes = new Uint8Array(outlines.count).fill(HIDDEN);
     },
 
+    // Below whatever else the pane holds, such as what marks a patch.
+    onAdd(map) {
+      L.Renderer.prototype.onAdd.call(this, map);
+      this.getPane().prepend(this._container);
+    },
+
+    // While the map is zoomed the picture stays as it is: it is drawn anew at the end.
     setClasses(classes) {
       this.classes = classes;
-      if (this._map && this._bounds) this._draw();
+      if (this._map && this._bounds && this._map.getZoom() === this._zoom && !this._map._animatingZoom) this._draw();
       return this;
     },
 
@@ -140,11 +149,12 @@ seasonMap.part(() => {
       Object.assign(this._container, { width: Math.round(width * ratio), height: Math.round(height * ratio) });
       Object.assign(this._container.style, { width: `${width}px`, height: `${height}px` });
       const origin = this._map.getPixelOrigin();
-      context.setTransform(ratio, 0, 0, ratio, -(min.x + origin.x) * ratio, -(min.y + origin.y) * ratio);
       const scale = 256 * 2 ** this._map.getZoom();
-      const view = [(min.x + origin.x) / scale, (min.y + origin.y) / scale, (max.x + origin.x) / scale, (max.y + origin.y) / scale];
-      const seen = this._inView(view);
-      this.looks.forEach((look, number) => this._drawClass(context, look, seen[number], scale));
+      const [west, north] = [min.x + origin.x, min.y + origin.y];
+      const corner = { scale, left: Math.floor(west / PATTERN_PX) * PATTERN_PX, top: Math.floor(north / PATTERN_PX) * PATTERN_PX };
+      context.setTransform(ratio, 0, 0, ratio, (corner.left - west) * ratio, (corner.top - north) * ratio);
+      const seen = this._inView([west / scale, north / scale, (max.x + origin.x) / scale, (max.y + origin.y) / scale]);
+      this.looks.forEach((look, number) => this._drawClass(context, look, seen[number], corner));
     },
 
     // The patches in view, by class.
@@ -159,23 +169,33 @@ seasonMap.part(() => {
       return seen;
     },
 
-    _drawClass(context, look, patches, scale) {
+    _drawClass(context, look, patches, corner) {
       const { boxes } = this.shapes;
+      const { scale } = corner;
+      const dots = [];
       Object.assign(context, { globalAlpha: 1, fillStyle: look.fill, strokeStyle: look.stroke, lineWidth: look.width });
       context.setLineDash(look.dash || []);
       for (const patch of patches) {
         const at = 4 * patch;
         const size = Math.max(boxes[at + 2] - boxes[at], boxes[at + 3] - boxes[at + 1]) * scale;
         if (size < DOT_PX) {
-          const [x, y] = [((boxes[at] + boxes[at + 2]) / 2) * scale, ((boxes[at + 1] + boxes[at + 3]) / 2) * scale];
-          if (look.isHollow) context.strokeRect(x - DOT_PX / 2 + 0.5, y - DOT_PX / 2 + 0.5, DOT_PX - 1, DOT_PX - 1);
-          else context.fillRect(x - DOT_PX / 2, y - DOT_PX / 2, DOT_PX, DOT_PX);
-        } else {
-          trace(context, this.shapes, patch, scale);
-          context.fill('evenodd');
-          if (size >= OUTLINE_FROM_PX) context.stroke();
+          dots.push(patch);
+          continue;
         }
+        trace(context, this.shapes, patch, corner);
+        context.fill('evenodd');
+        if (size >= OUTLINE_FROM_PX) context.stroke();
       }
+      context.setLineDash([]); // dashes do not show on a dot, and take ten times as long
+      for (const patch of dots) this._drawDot(context, look, 4 * patch, corner);
+    },
+
+    _drawDot(context, look, at, { scale, left, top }) {
+      const { boxes } = this.shapes;
+      const x = ((boxes[at] + boxes[at + 2]) / 2) * scale - left - DOT_PX / 2;
+      const y = ((boxes[at + 1] + boxes[at + 3]) / 2) * scale - top - DOT_PX / 2;
+      if (look.isHollow) context.strokeRect(x + 0.5, y + 0.5, DOT_PX - 1, DOT_PX - 1);
+      else context.fillRect(x, y, DOT_PX, DOT_PX);
     },
   });
 

@@ -102,6 +102,7 @@ seasonMap.part(() => {
     const seen = Object.entries(site.toBeSeen).map(([name, said]) => words.seenAt(moments[name], said)).join('; ');
     const hasDates = dates.some(([, day]) => day !== null);
     return section(words.window[site.role],
+      seasonMap.windowBar(site),
       !hasDates && words.windowKinds[site.window_kind] ? paragraph(words.windowKinds[site.window_kind]) : null,
       table([...dates, [words.shift, shift(site)], [words.toBeSeen, seen], [words.windowFrom, site.window_basis]]),
       isThere(site.window_note) ? paragraph(words.windowNote(site.window_note)) : null,

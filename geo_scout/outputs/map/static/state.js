@@ -2,9 +2,9 @@
 // What is chosen now, and who wants to know when that changes.
 seasonMap.part(() => {
   // ranking: another list is shown; order: its sites changed places; shown: the filters let others through;
-  // chosen: a site was chosen, or none; hot: a site was pointed at; season: the day or year in view changed; tab: another tab of the panel is shown;
+  // chosen: a site was chosen, or none; hot: a site was pointed at; season: the day in view changed; year: the year did; tab: another tab of the panel is shown;
   // begun: the page stands for the first time.
-  const listeners = { ranking: [], order: [], shown: [], chosen: [], hot: [], season: [], tab: [], begun: [] };
+  const listeners = { ranking: [], order: [], shown: [], chosen: [], hot: [], season: [], year: [], tab: [], begun: [] };
 
   function tell(event, ...news) {
     for (const listener of listeners[event]) listener(...news);
