@@ -72,6 +72,7 @@ def gather_evidence(sites: Sites, layers: LayerSet, season: Season, agent: Agent
     releases = releases.assign(**{name: of_place[name].to_numpy() for name in STATE_COLUMNS})
     releases = tell_histories(releases, patches, boundaries, grounds.places, grounds.losses)
     visits = tell_silence(visits, grounds.sightings)
+    visits = visits.assign(outcome=_outcome_of_each(visits, grounds.sightings))
     visits = visits.assign(district=districts_of(visits, patches, boundaries))
     return Evidence(
         agent.name,
@@ -150,13 +151,9 @@ def _with_outcome(
     releases: gpd.GeoDataFrame, visits: gpd.GeoDataFrame, sightings: Sightings
 ) -> gpd.GeoDataFrame:
     """Return the releases with the most that a visit linked to them says, in the order of `OUTCOMES`."""
-    seen, is_void = visits["found"].to_numpy(dtype=bool), sightings.is_void
-    words = np.select(
-        [seen & ~is_void, seen, sightings.is_misdated],
-        ["found", "found too early", "not visited"],
-        "not found",
-    )
-    visits = visits.assign(found=seen & ~is_void, told=pd.Index(OUTCOMES).get_indexer(pd.Index(words)))
+    words = _outcome_of_each(visits, sightings)
+    told = pd.Index(OUTCOMES).get_indexer(pd.Index(words))
+    visits = visits.assign(found=words == "found", told=told)
     linked = visits[visits["release_id"] != ""].groupby("release_id")
     told = linked["told"].max().reindex(releases["release_id"], fill_value=0).to_numpy(dtype=np.intp)
     outcome = np.array(OUTCOMES, dtype=object)[told]
@@ -167,6 +164,17 @@ def _with_outcome(
         last_visit=linked["date"].max().reindex(releases["release_id"]).to_numpy(),
         year_found=finds.reindex(releases["release_id"]).to_numpy(dtype=float),
     )
+
+
+def _outcome_of_each(visits: gpd.GeoDataFrame, sightings: Sightings) -> NDArray[np.object_]:
+    """Return what each visit says of its release by itself, one of `OUTCOMES`."""
+    seen, is_void = visits["found"].to_numpy(dtype=bool), sightings.is_void
+    words = np.select(
+        [seen & ~is_void, seen, sightings.is_misdated],
+        ["found", "found too early", "not visited"],
+        "not found",
+    )
+    return np.asarray(words, dtype=object)
 
 
 def _per_patch(

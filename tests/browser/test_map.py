@@ -366,7 +366,7 @@ def test_text_is_readable_and_targets_are_large(open_page: Opener, map_file: Pat
     assert page.evaluate("parseFloat(getComputedStyle(document.body).fontSize)") >= 15
     small = page.eval_on_selector_all(
         "button, select, summary, .leaflet-control-zoom a",
-        """nodes => nodes.filter((node) => node.getClientRects().length)
+        """nodes => nodes.filter((node) => node.checkVisibility())
           .map((node) => [node.textContent, node.getBoundingClientRect()])
           .filter(([, box]) => box.width < 44 || box.height < 44)
           .map(([text, box]) => `${text} ${box.width} x ${box.height}`)""",

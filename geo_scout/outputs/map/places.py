@@ -25,7 +25,7 @@ RELEASE_COLUMNS = (
     "state",
     "state_year",
 )
-VISIT_COLUMNS = ("release_id", "date", "found", "method", "effort_hours", "count", "says_nothing")
+VISIT_COLUMNS = ("release_id", "date", "found", "method", "effort_hours", "count", "says_nothing", "outcome")
 FINDING_COLUMNS = ("grade", "layer", "feature", "what", "fix", "longitude_deg", "latitude_deg")
 POPULATION_COLUMNS = (
     "population_id",

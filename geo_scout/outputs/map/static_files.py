@@ -17,6 +17,7 @@ STYLES = (
     "field.css",
     "time.css",
     "dark.css",
+    "print.css",
 )
 SCRIPTS = (
     "text.js",
@@ -43,6 +44,7 @@ SCRIPTS = (
     "tabs.js",
     "season_day.js",
     "window_bar.js",
+    "records_then.js",
     "filters.js",
     "sites_layer.js",
     "bulk_layer.js",
@@ -61,6 +63,7 @@ SCRIPTS = (
     "list.js",
     "weights_panel.js",
     "day_slider.js",
+    "year_slider.js",
     "map_bars.js",
     "map_taps.js",
     "position.js",
@@ -79,6 +82,16 @@ SCRIPTS = (
     "field_tab.js",
     "header.js",
     "legend.js",
+    "paper_view.js",
+    "paper_ink.js",
+    "paper_map.js",
+    "paper_edge.js",
+    "paper_places.js",
+    "paper_marks.js",
+    "paper_labels.js",
+    "paper_legend.js",
+    "paper_list.js",
+    "print.js",
     "start.js",
 )
 

@@ -1,7 +1,7 @@
 'use strict';
 // Past releases and confirmed populations of the agent that is shown.
 seasonMap.part(() => {
-  const { data, state, symbols, layers } = seasonMap;
+  const { state, symbols, layers } = seasonMap;
   const { groups } = layers;
   const SEEN_LAST = ['not visited', 'not found', 'found too early', 'found']; // later ones lie on top
 
@@ -25,16 +25,19 @@ seasonMap.part(() => {
     mark.addTo(groups.populations);
   }
 
-  let shownAgent = null;
-  state.on('ranking', () => {
-    if (shownAgent === state.agentIndex) return;
-    shownAgent = state.agentIndex;
+  let shown = '';
+  function redraw() {
+    const now = `${state.agentIndex} ${seasonMap.season.year}`;
+    if (shown === now) return;
+    shown = now;
     groups.releases.clearLayers();
     groups.populations.clearLayers();
-    const { releases, visits, populations } = data.records[shownAgent];
+    const { releases, visits, populations } = seasonMap.recordsThen();
     for (const release of releases.filter(isPlaced)) {
       drawRelease(release, visits.filter((visit) => visit.release_id === release.release_id));
     }
     populations.filter(isPlaced).forEach(drawPopulation);
-  });
+  }
+  state.on('ranking', redraw);
+  state.on('year', redraw);
 });
