@@ -108,14 +108,22 @@ def estimate_presence(grounds: Grounds) -> tuple[NDArray[np.float64], NDArray[np
         (places, 3) chance, 0 where no release, no find and no arrival speaks for it; and the part of it that
         came from other places [share].
     """
-    count, happened = len(grounds.places.place_id), grounds.happenings
-    places_at_once = max(1, HAZARDS_AT_ONCE // max(1, 3 * len(grounds.years)))
-    chance, arrived = np.zeros((count, 3)), np.zeros((count, 3))
-    for first in range(0, count, places_at_once):
-        last = min(count, first + places_at_once)
-        own = happened.only(slice(*np.searchsorted(happened.place, [first, last])))
-        own = replace(own, place=own.place - first)
-        (chance[first:last], arrived[first:last]), _ = _present(grounds, np.arange(first, last), own, None)
+    return presence_at(grounds, np.arange(len(grounds.places.place_id)))
+
+
+def presence_at(
+    grounds: Grounds, targets: NDArray[np.intp]
+) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """Return what `estimate_presence` does for some places alone, by their numbers in rising order."""
+    happened = grounds.happenings
+    at_once = max(1, HAZARDS_AT_ONCE // max(1, 3 * len(grounds.years)))
+    chance, arrived = np.zeros((len(targets), 3)), np.zeros((len(targets), 3))
+    for first in range(0, len(targets), at_once):
+        part = targets[first : first + at_once]
+        rows = slice(first, first + len(part))
+        own = happened.only(np.isin(happened.place, part))
+        own = replace(own, place=np.searchsorted(part, own.place))
+        (chance[rows], arrived[rows]), _ = _present(grounds, part, own, None)
     return chance, arrived
 
 

@@ -72,7 +72,6 @@ def gather_evidence(sites: Sites, layers: LayerSet, season: Season, agent: Agent
     releases = releases.assign(**{name: of_place[name].to_numpy() for name in STATE_COLUMNS})
     releases = tell_histories(releases, patches, boundaries, grounds.places, grounds.losses)
     visits = tell_silence(visits, grounds.sightings)
-    visits = visits.assign(outcome=_outcome_of_each(visits, grounds.sightings))
     visits = visits.assign(district=districts_of(visits, patches, boundaries))
     return Evidence(
         agent.name,
@@ -107,9 +106,27 @@ def placed_records(
     grounds : Grounds
         What the chances rest on.
     """
+    return lay_records(*place_all(sites, layers, agent), sites, layers, season, agent)
+
+
+def place_all(
+    sites: Sites, layers: LayerSet, agent: AgentProfile
+) -> tuple[gpd.GeoDataFrame, gpd.GeoDataFrame]:
+    """Return the releases and visits of one agent with ``site_id``, "" outside every patch."""
     releases = place_records(_of_agent(layers.vectors.get("releases"), agent.name, layers), sites.patches)
     visits = place_records(_of_agent(layers.vectors.get("visits"), agent.name, layers), sites.patches)
-    visits = at_their_releases(visits, releases)
+    return releases, at_their_releases(visits, releases)
+
+
+def lay_records(
+    releases: gpd.GeoDataFrame,
+    visits: gpd.GeoDataFrame,
+    sites: Sites,
+    layers: LayerSet,
+    season: Season,
+    agent: AgentProfile,
+) -> tuple[gpd.GeoDataFrame, gpd.GeoDataFrame, Grounds]:
+    """Return what `placed_records` does of releases and visits that have their ``site_id``."""
     grounds = lay_grounds(sites, layers, season, agent, releases, visits)
     releases = _with_era(releases, place_of_releases(releases), grounds)
     visits = _with_era(visits, place_of_visits(visits), grounds)

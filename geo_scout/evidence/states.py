@@ -1,22 +1,18 @@
 """The state of each place in words: confirmed, likely, possible, unlikely, lost, too early to say."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass
-
 import geopandas as gpd
 import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
 from geo_scout.evidence.arrivals import can_spread
-from geo_scout.evidence.happenings import Kind
-from geo_scout.evidence.places import place_of_visits
+from geo_scout.evidence.place_records import NO_DAY, PlaceRecords, gather_records
 from geo_scout.evidence.presence import Grounds
 from geo_scout.evidence.signs import BEST
 from geo_scout.model.agent import AgentProfile
 from geo_scout.model.presence import STATE_LABELS, State, percent_range
 from geo_scout.model.records_table import RecordsTable
-from geo_scout.model.rows import join_texts, plain_values
+from geo_scout.model.rows import plain_values
 from geo_scout.model.years import DAYS_PER_YEAR
 
 STATE_COLUMNS = (
@@ -29,37 +25,6 @@ STATE_COLUMNS = (
 )
 WORTH_SAYING = 0.01
 """Chance of arrivals from which they are told beside a place's own records [share]. Our choice."""
-NO_DAY = np.datetime64("NaT", "D")
-
-
-@dataclass(frozen=True)
-class _Records:
-    """What the records of each place come to.
-
-    Days are (n,), NaT none; texts by place number. ``effective`` counts visits that changed the chance. Where
-    something was put or found after a loss, all of them but the loss are of the time since.
-    """
-
-    release: NDArray[np.datetime64]
-    find: NDArray[np.datetime64]
-    confirmed: NDArray[np.datetime64]
-    loss: NDArray[np.datetime64]
-    effective: NDArray[np.datetime64]
-    in_vain: NDArray[np.int64]
-    silent: NDArray[np.int64]
-    loss_words: Mapping[int, str]
-    release_words: Mapping[int, str]
-    confirmed_words: Mapping[int, str]
-
-    @property
-    def is_confirmed(self) -> NDArray[np.bool_]:
-        """Where a find confirms it that came after the ground was last destroyed."""
-        return np.asarray(~np.isnat(self.confirmed) & ~(self.loss > self.confirmed))
-
-    @property
-    def is_destroyed(self) -> NDArray[np.bool_]:
-        """Where nothing was put or found since the ground was destroyed."""
-        return _is_destroyed(self.release, self.find, self.loss)
 
 
 def name_states(
@@ -102,9 +67,8 @@ def name_states(
     ``state_year`` is the year of the loss, of the last find that confirms, or of the last record that speaks;
     nan where none does, and where others are likely or may have come since a loss.
     """
-    records = _gather(grounds, releases, visits)
+    records, state = _judge(grounds, chance[:, 1], releases, visits, agent, rule, as_of)
     wait_years = _wait_years(agent)
-    state = _states(records, chance[:, 1], rule, wait_years, as_of)
     day = _last_that_speaks(records, state)
     year = np.where(np.isnat(day), np.nan, day.astype("datetime64[Y]").astype(np.int64) + 1970)
     words = _Sentences(grounds, records, arrived, agent, wait_years, rule)
@@ -125,11 +89,51 @@ def name_states(
     )
 
 
+def states_at(
+    grounds: Grounds,
+    targets: NDArray[np.intp],
+    best: NDArray[np.float64],
+    releases: gpd.GeoDataFrame,
+    visits: gpd.GeoDataFrame,
+    agent: AgentProfile,
+    rule: RecordsTable,
+    as_of: np.datetime64,
+) -> pd.Series:
+    """Return the state of some places, index ``place_id``, without its sentence.
+
+    Parameters
+    ----------
+    grounds, releases, visits, agent, rule, as_of
+        As in `name_states`.
+    targets
+        Numbers of the places.
+    best
+        Their best chances, in the same order [share].
+    """
+    every = np.full(len(grounds.places.place_id), np.nan)
+    every[targets] = best
+    _, state = _judge(grounds, every, releases, visits, agent, rule, as_of)
+    return pd.Series(state[targets], index=grounds.places.place_id[targets], dtype=object)
+
+
 def without_records(states: pd.DataFrame) -> pd.DataFrame:
     """Return the states of a season without releases and visits: not known, which is not "not there"."""
     shares = dict.fromkeys(("presence_low_share", "presence_share", "presence_high_share"), np.nan)
     words = "not known: the season has no layer of releases or visits."
     return states.assign(state="", state_year=np.nan, state_words=words, **shares)
+
+
+def _judge(
+    grounds: Grounds,
+    best: NDArray[np.float64],
+    releases: gpd.GeoDataFrame,
+    visits: gpd.GeoDataFrame,
+    agent: AgentProfile,
+    rule: RecordsTable,
+    as_of: np.datetime64,
+) -> tuple[PlaceRecords, NDArray[np.object_]]:
+    records = gather_records(grounds, releases, visits)
+    return records, _states(records, best, rule, _wait_years(agent), as_of)
 
 
 def _wait_years(agent: AgentProfile) -> float:
@@ -139,7 +143,7 @@ def _wait_years(agent: AgentProfile) -> float:
 
 
 def _states(
-    records: _Records,
+    records: PlaceRecords,
     best: NDArray[np.float64],
     rule: RecordsTable,
     wait_years: float,
@@ -163,7 +167,7 @@ def _states(
     )
 
 
-def _last_that_speaks(records: _Records, state: NDArray[np.object_]) -> NDArray[np.datetime64]:
+def _last_that_speaks(records: PlaceRecords, state: NDArray[np.object_]) -> NDArray[np.datetime64]:
     last = np.fmax(np.fmax(records.release, records.find), records.effective)
     return np.select(
         [
@@ -177,96 +181,13 @@ def _last_that_speaks(records: _Records, state: NDArray[np.object_]) -> NDArray[
     )
 
 
-def _gather(grounds: Grounds, releases: gpd.GeoDataFrame, visits: gpd.GeoDataFrame) -> _Records:
-    happened, number = grounds.happenings, pd.Index(grounds.places.place_id)
-    lost = happened.kind == Kind.LOSS
-    loss = _last_day(grounds, lost)
-    is_told, is_destroyed = _told(grounds, loss)
-    speaks = happened.share[:, 1] > 0
-    in_vain = is_told & (happened.kind == Kind.NOT_FOUND)
-    found = is_told & (happened.kind == Kind.FOUND)
-    released = is_told & (happened.kind == Kind.RELEASE)
-    confirming = visits[visits["confirms"].to_numpy(dtype=bool)]
-    confirming = confirming.assign(place=number.get_indexer(pd.Index(place_of_visits(confirming))))
-    is_since = confirming["is_current"].to_numpy(dtype=bool) | is_destroyed[confirming["place"]]
-    confirming = confirming[is_since]
-    confirming = confirming.sort_values(["date", "visit_id"], kind="stable")
-    confirmed = np.full(len(number), NO_DAY)
-    confirmed[confirming["place"]] = confirming["date"].to_numpy().astype("datetime64[D]")
-    return _Records(
-        release=_last_day(grounds, released),
-        find=_last_day(grounds, found),
-        confirmed=confirmed,
-        loss=loss,
-        effective=_last_day(grounds, (found | in_vain) & speaks),
-        in_vain=_count(grounds, in_vain & speaks),
-        silent=_count(grounds, in_vain & ~speaks),
-        loss_words=dict(
-            zip(
-                happened.place[lost].tolist(),
-                [str(grounds.losses.what[row]) for row in happened.row[lost]],
-                strict=True,
-            )
-        ),
-        release_words=_release_words(grounds, releases, released),
-        confirmed_words={
-            int(str(place)): str(text)
-            for place, text in join_texts(confirming["visit_id"], confirming["place"], ", ").items()
-        },
-    )
-
-
-def _told(grounds: Grounds, loss: NDArray[np.datetime64]) -> tuple[NDArray[np.bool_], NDArray[np.bool_]]:
-    """Return which happenings are told of each place, and which places were destroyed.
-
-    What was destroyed is told whole; elsewhere only what came since the last loss.
-    """
-    happened = grounds.happenings
-    release, find = (_last_day(grounds, happened.kind == kind) for kind in (Kind.RELEASE, Kind.FOUND))
-    is_destroyed = _is_destroyed(release, find, loss)
-    return ~(happened.day < loss[happened.place]) | is_destroyed[happened.place], is_destroyed
-
-
-def _is_destroyed(
-    release: NDArray[np.datetime64], find: NDArray[np.datetime64], loss: NDArray[np.datetime64]
-) -> NDArray[np.bool_]:
-    last_alive = np.fmax(release, find)
-    return np.asarray(~np.isnat(last_alive) & (loss > last_alive))
-
-
-def _last_day(grounds: Grounds, kept: NDArray[np.bool_]) -> NDArray[np.datetime64]:
-    last = np.full(len(grounds.places.place_id), NO_DAY)
-    last[grounds.happenings.place[kept]] = grounds.happenings.day[kept]
-    return last
-
-
-def _count(grounds: Grounds, kept: NDArray[np.bool_]) -> NDArray[np.int64]:
-    return np.bincount(grounds.happenings.place[kept], minlength=len(grounds.places.place_id))
-
-
-def _release_words(grounds: Grounds, releases: gpd.GeoDataFrame, put: NDArray[np.bool_]) -> dict[int, str]:
-    happened = grounds.happenings
-    ids, day = plain_values(releases["release_id"]), happened.day
-    rows: dict[int, list[int]] = {}
-    for at in np.flatnonzero(put).tolist():
-        rows.setdefault(int(happened.place[at]), []).append(at)
-    words = {}
-    for place, several in rows.items():
-        first, last = several[0], several[-1]
-        if len(several) == 1:
-            words[place] = f"release {ids[happened.row[first]]} of {day[first]}"
-        else:
-            words[place] = f"{len(several)} releases, {day[first]} to {day[last]}"
-    return words
-
-
 class _Sentences:
     """The sentence of each place."""
 
     def __init__(
         self,
         grounds: Grounds,
-        records: _Records,
+        records: PlaceRecords,
         arrived: NDArray[np.float64],
         agent: AgentProfile,
         wait_years: float,

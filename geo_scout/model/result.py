@@ -14,6 +14,7 @@ from geo_scout.model.exclusion import Exclusion
 from geo_scout.model.finding import Finding
 from geo_scout.model.layers import LayerSet
 from geo_scout.model.ranking import Ranking
+from geo_scout.model.records_by_year import RecordsByYear
 from geo_scout.model.scouting import ScoutingList
 from geo_scout.model.season import Season
 from geo_scout.model.site_windows import SiteWindows
@@ -69,6 +70,12 @@ class SeasonResult:
         What the rasters say of every zone.
     scouting
         Two per agent: where a visit is worth most, for sources and for release sites.
+    records_by_year
+        By agent: what its records said at the end of each year that is past.
+    possible_sources
+        By agent whose climate gap is measured: the ranked release sites and ranked sources nearest to each
+        other in climate (`criteria.climate_gap.possible_sources`): ``site_id``, ``source_site_id``,
+        ``climate_gap``, ``source_order`` and ``site_order``.
     """
 
     season: Season
@@ -84,6 +91,8 @@ class SeasonResult:
     windows: Mapping[tuple[str, Role], SiteWindows] = field(default_factory=dict)
     zones: ZoneTable | None = None
     scouting: tuple[ScoutingList, ...] = ()
+    records_by_year: Mapping[str, RecordsByYear] = field(default_factory=dict)
+    possible_sources: Mapping[str, pd.DataFrame] = field(default_factory=dict)
 
     @property
     def is_feasible(self) -> bool:

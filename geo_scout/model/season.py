@@ -197,6 +197,8 @@ class LayerTables(Table):
     land_classes: LayerTable | None = setting(None, meaning="land the season forbids, asks about or prefers")
     boundaries: LayerTable | None = setting(None, meaning="districts and jurisdictions")
     roads: LayerTable | None = setting(None, meaning="roads, for the map")
+    water: LayerTable | None = setting(None, meaning="streams and lakes, for the map")
+    places: LayerTable | None = setting(None, meaning="towns, passes and peaks, for their names on the map")
     elevation: LayerTable | None = setting(None, meaning="elevation raster")
     tmin: LayerTable | None = setting(None, meaning="mean daily minimum by month, twelve bands, degC")
     tmax: LayerTable | None = setting(None, meaning="mean daily maximum by month, twelve bands, degC")

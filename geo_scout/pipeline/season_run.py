@@ -10,7 +10,7 @@ import pandas as pd
 from geo_scout.criteria import measure_all, needs_of
 from geo_scout.criteria.climate_gap import with_best_sources
 from geo_scout.errors import InputMistakes
-from geo_scout.evidence import gather_evidence
+from geo_scout.evidence import gather_evidence, look_back
 from geo_scout.exclusions import book_of, exclude_all, exclude_too_close
 from geo_scout.layers import not_looked_at, read_layers
 from geo_scout.model.agent import AgentProfile
@@ -29,6 +29,7 @@ from geo_scout.model.sites import Sites
 from geo_scout.model.zones import TerrainAsked, ZoneTable
 from geo_scout.outputs import RunLog, write_outputs
 from geo_scout.pipeline.site_doubts import climate_doubt, site_doubts
+from geo_scout.pipeline.site_sources import pair_with_sources
 from geo_scout.pipeline.site_times import ROLE_ORDER, SiteTimes, time_sites
 from geo_scout.planning import plan_scouting
 from geo_scout.ranking import (
@@ -193,10 +194,13 @@ def run(
         times = time_sites(season, sites, zones, layers)
     with log.step("ranking"):
         ranked = []
+        pairs: dict[str, pd.DataFrame] = {}
         for agent in season.agents:
             of_agent = sites[agent.host], evidence[agent.name], zones
             columns = collect_quantities(agent, season, *of_agent, layers.yearly_climate)
-            ranked += rank_both(season, agent, *of_agent, times, columns)
+            both = rank_both(season, agent, *of_agent, times, columns)
+            pairs |= pair_with_sources(columns, sites[agent.host], [ranking for ranking, _ in both])
+            ranked += both
     rankings = tuple(ranking for ranking, _ in ranked)
     exclusions = tuple(exclusion for _, ones in ranked for exclusion in ones)
     with log.step("planning visits"):
@@ -217,6 +221,8 @@ def run(
         windows=times.windows,
         zones=zones,
         scouting=tuple(one for both in visits for one in both),
+        records_by_year={a.name: look_back(sites[a.host], layers, season, a) for a in season.agents},
+        possible_sources=pairs,
     )
     if write:
         folder = Path(outputs) if outputs else season.file_of(season.settings.season.outputs)

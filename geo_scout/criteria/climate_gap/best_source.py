@@ -1,17 +1,12 @@
 """Of the sources that are ranked, the one whose climate is nearest to each site."""
 
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
 from dataclasses import replace
 
 import numpy as np
 
-from geo_scout.criteria.climate_gap.matching import (
-    Match,
-    match_interannual,
-    match_regional,
-    spreads_of_populations,
-)
-from geo_scout.formulas.climate_spread import regional_spread
+from geo_scout.criteria.climate_gap.matching import Match, match_interannual, match_regional
+from geo_scout.criteria.climate_gap.offered import is_interannual, spreads_of_offered
 from geo_scout.model.climate_spread import ClimateSpread
 from geo_scout.model.criterion_value import CriterionValue
 from geo_scout.model.quantities import Columns
@@ -46,8 +41,7 @@ def with_best_sources(gap: CriterionValue, columns: Columns, ranked_ids: Collect
     if not gap.known.any():
         return gap
     ids = np.asarray(columns["population_site_ids"], dtype=object)
-    is_offered = np.array([one in ranked_ids for one in ids], dtype=np.bool_)
-    match = _match(columns, is_offered)
+    match = _match(columns, spreads_of_offered(columns, ranked_ids))
     if match is None:
         why = NONE_WITH_CLIMATE if ranked_ids else NONE_RANKED
         note = np.where(gap.known, why, "").astype(object)
@@ -57,19 +51,14 @@ def with_best_sources(gap: CriterionValue, columns: Columns, ranked_ids: Collect
     return replace(gap, details={**gap.details, **found})
 
 
-def _match(columns: Columns, is_offered: "np.ndarray[tuple[int], np.dtype[np.bool_]]") -> Match | None:
-    """Return the best of the offered populations; None where none of them can be compared."""
+def _match(columns: Columns, spreads: Sequence[ClimateSpread | None]) -> Match | None:
+    """Return the best of the populations that have a spread; None where none has."""
+    spread = next((one for one in spreads if one is not None), None)
+    if spread is None:
+        return None
     site = np.asarray(columns["site_climate"], dtype=np.float64)
     population = np.asarray(columns["population_climate"], dtype=np.float64)
-    variables = [str(name) for name in columns["climate_variables"]]
-    usable = np.asarray(is_offered & ~np.isnan(population).any(axis=1))
-    if not usable.any():
-        return None
-    if "interannual" not in columns["climate_gap_kind"]:
-        spread = regional_spread(columns["climate_cells"], variables)
-        offered = np.where(usable[:, None], population, np.nan)
-        return match_regional(site, offered, spread) if isinstance(spread, ClimateSpread) else None
-    spreads = spreads_of_populations(columns, variables, usable)
-    if not any(isinstance(one, ClimateSpread) for one in spreads):
-        return None
-    return match_interannual(site, population, spreads)
+    if is_interannual(columns):
+        return match_interannual(site, population, spreads)
+    is_offered = np.array([one is not None for one in spreads], dtype=np.bool_)
+    return match_regional(site, np.where(is_offered[:, None], population, np.nan), spread)
