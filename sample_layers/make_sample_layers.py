@@ -58,6 +58,8 @@ def write_sample(folder: Path, truth: Path) -> None:
     files.write_layer(layers / "land.gpkg", "land_classes", tables.land_classes(country))
     files.write_layer(layers / "land.gpkg", "boundaries", tables.boundaries(country), GEOGRAPHIC_CRS)
     files.write_layer(layers / "land.gpkg", "roads", tables.roads(country))
+    files.write_layer(layers / "land.gpkg", "water", tables.water(country))
+    files.write_layer(layers / "land.gpkg", "places", tables.places())
     files.write_geojson(layers / "requests.geojson", tables.requests(make_requests(weeds, finds)))
     files.write_metres(rasters / "elevation.tif", country.ground.fine.values, WEST_M, NORTH_M, FINE_M)
     files.write_climate(rasters, country.climate)

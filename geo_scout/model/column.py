@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 Kind = Literal["text", "number", "date", "yes or no", "cover", "area"]
-Shapes = Literal["polygons or points", "polygons", "points", "lines"]
+Shapes = Literal["polygons or points", "polygons", "points", "lines", "lines or polygons"]
 
 
 @dataclass(frozen=True, slots=True)

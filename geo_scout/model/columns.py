@@ -91,6 +91,13 @@ VECTOR_LAYERS: dict[str, VectorKind] = {
         "the map shows no roads",
         (Column("road_class", "text", "class of the road"),),
     ),
+    "water": VectorKind("lines or polygons", "streams and lakes on the map", "the map shows no water", ()),
+    "places": VectorKind(
+        "points",
+        "names of towns, passes and peaks on the map; where room is short, earlier rows keep theirs",
+        "the map names no towns, passes or peaks",
+        (Column("name", "text", "name of the place", is_required=True),),
+    ),
 }
 
 

@@ -13,7 +13,6 @@ from geo_scout.model.columns import (
     CLIMATE_UNITS,
     CLIMATE_UNITS_OF,
     LAYERS,
-    RASTER_LAYERS,
     SPREADSHEET_DAY,
     columns_of,
 )
@@ -44,7 +43,7 @@ def check_layers(document: Document, folder: Path) -> Iterator[Problem]:
         yield from check_layer_paths(document, path, folder)
         yield from _check_crs(document, (*path, "crs"))
         yield from check_misplaced(document, path)
-        if name not in RASTER_LAYERS:
+        if is_for("columns", name):
             yield from _check_columns(document, path, name)
         if is_for("repeated", name):
             yield from check_repeated(document, path)

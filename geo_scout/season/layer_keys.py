@@ -14,6 +14,10 @@ _WITH_COLUMNS: dict[str, VectorKind | TableKind] = {**VECTOR_LAYERS, **TABLE_LAY
 _COLUMNED = "layers of points, lines or polygons, and tables"
 
 
+def _has_columns(name: str) -> bool:
+    return name in _WITH_COLUMNS and bool(_WITH_COLUMNS[name].columns)
+
+
 def _has_column(kind: str) -> Callable[[str], bool]:
     def has(name: str) -> bool:
         return name in _WITH_COLUMNS and any(column.kind == kind for column in _WITH_COLUMNS[name].columns)
@@ -42,7 +46,7 @@ def _has_unit(name: str) -> bool:
 
 
 KEYS_FOR: dict[str, tuple[Callable[[str], bool], str]] = {
-    "columns": (_WITH_COLUMNS.__contains__, _COLUMNED),
+    "columns": (_has_columns, "every layer of points, lines or polygons but water, and tables"),
     "paths": (_is_climate, "climate rasters: tmin, tmax, precipitation, bioclim and extremes"),
     "units": (_has_unit, "the layer infestations, climate rasters and tables of weather"),
     "encoding": (_WITH_COLUMNS.__contains__, _COLUMNED),

@@ -16,6 +16,22 @@ TOWNS = {
     "Upper Marrock": (609_300.0, 5_232_600.0),
 }
 
+# Where the invented ground has its saddles and its tops: easting [m], northing [m].
+PASSES = {
+    "Fiddler's Pass": (594_060.0, 5_233_900.0),
+    "Stony Saddle": (610_980.0, 5_235_580.0),
+    "Lantern Pass": (621_540.0, 5_235_940.0),
+    "Wether Gap": (617_940.0, 5_236_780.0),
+    "Salt Pass": (609_780.0, 5_213_740.0),
+}
+TOPS = {
+    "Grey Wether": (593_580.0, 5_236_900.0),
+    "Dunmarrow Top": (620_940.0, 5_238_220.0),
+    "Tinder Hill": (607_620.0, 5_232_940.0),
+    "Osk Ridge": (615_420.0, 5_233_180.0),
+    "Windy Knoll": (594_060.0, 5_214_100.0),
+}
+
 HOSTS = {"ashthorn": "ashthorn stem weevil", "brindlebell": "brindlebell leaf beetle"}
 
 

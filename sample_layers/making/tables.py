@@ -1,8 +1,11 @@
 """The tables of the sample: which column of which layer holds what, under the names this office uses."""
 
+import shapely
+from shapely import Point
+
 from making.country import Country
 from making.files import Table
-from making.names import HOSTS
+from making.names import HOSTS, PASSES, TOPS, TOWNS
 from making.plans import Request, SurveyedArea, Treatment
 from making.releases import Release
 from making.visits import Visit
@@ -124,3 +127,14 @@ def roads(country: Country) -> Table:
         "road_class": [road_class for road_class, _ in country.roads],
         "geometry": [line for _, line in country.roads],
     }
+
+
+def water(country: Country) -> Table:
+    """Return the streams; up to ten metres off in the bends."""
+    return {"geometry": [shapely.simplify(line, 10.0) for line in country.brooks]}
+
+
+def places() -> Table:
+    """Return what has a name: towns, passes and tops, those that matter most first."""
+    named = {**TOWNS, **PASSES, **TOPS}
+    return {"name": list(named), "geometry": [Point(place) for place in named.values()]}

@@ -164,6 +164,29 @@ def test_the_map_holds_what_the_season_promises() -> None:
     assert len(boundaries) == 4
     assert set(_read("land_classes")["class"]) == {"crop", "pasture", "wetland", "reserve"}
     assert set(_read("roads")["road_class"]) == {"main road", "secondary road", "track"}
+    assert set(_read("water").geom_type) == {"LineString"}
+    places = _read("places")
+    assert places["name"].is_unique
+    assert {"Quillen Ford", "Lantern Pass", "Osk Ridge"} <= set(places["name"])
+
+
+def test_passes_are_lower_than_the_tops_and_towns_lie_by_water() -> None:
+    places, water = _read("places"), _read("water")
+    with rasterio.open(SAMPLE / "rasters" / "elevation.tif") as file:
+        at = [(point.x, point.y) for point in places.geometry]
+        places["elevation_m"] = [float(cells[0]) for cells in file.sample(at)]
+    height_m = places.set_index("name")["elevation_m"]
+    assert height_m["Stony Saddle"] < height_m["Grey Wether"]
+    # A pass lies between lower ground on two sides and higher ground on the other two.
+    around = np.linspace(0.0, 2.0 * np.pi, 48, endpoint=False)
+    with rasterio.open(SAMPLE / "rasters" / "elevation.tif") as file:
+        for name in ("Fiddler's Pass", "Stony Saddle", "Lantern Pass", "Wether Gap", "Salt Pass"):
+            point = places.loc[places["name"] == name, "geometry"].iloc[0]
+            ring = [(point.x + 450 * np.cos(turn), point.y + 450 * np.sin(turn)) for turn in around]
+            is_lower = np.array([cells[0] for cells in file.sample(ring)]) < height_m[name]
+            assert (is_lower != np.roll(is_lower, 1)).sum() >= 4, name
+    towns = places[places["name"].isin(["Quillen Ford", "Marrock", "Saltwick", "Orrin", "Tessock"])]
+    assert (towns.geometry.distance(water.union_all()) < 1_500).all()
 
 
 def test_the_mess_is_there() -> None:

@@ -1,6 +1,7 @@
 """A source's cells become a draft: our columns, each read as its kind."""
 
 import re
+from dataclasses import replace
 
 import geopandas as gpd
 import numpy as np
@@ -23,6 +24,8 @@ BLANK_FIX = "Fill the cell in, or take the row out."
 UNREADABLE_FIX = "Correct the cell, or take the row out."
 NO_DAY_FIX = "Correct the cell, or leave it blank where nobody knows the day."
 _KEPT_BLANK = {("boundaries", "district"), ("boundaries", "jurisdiction")}
+# A place without a name is no mistake: gazetteers hold many, and there is nothing to write on the map.
+_MAY_BE_BLANK = {("places", "name")}
 _AS_WRITTEN = ("text", "yes or no", "cover", "area")
 _MEASURED = ("cover", "area")
 # Of the day numbers of spreadsheets, five digits from 2 reach from 1954 to 2119.
@@ -121,7 +124,10 @@ def _set_aside_missing(draft: LayerDraft, column: str, is_missing: Rows) -> None
     why = Why("blank-value", f"unusable {column}", UNREADABLE_FIX)
     blank = (is_missing & ~has_text)[~has_text]
     draft.set_aside(has_text, why, told)
-    draft.set_aside(blank, Why("blank-value", f"blank {column}", BLANK_FIX), f"{column} is blank.")
+    why = Why("blank-value", f"blank {column}", BLANK_FIX)
+    if (draft.name, column) in _MAY_BE_BLANK:
+        why = replace(why, grade="note", is_bad=False)
+    draft.set_aside(blank, why, f"{column} is blank.")
 
 
 def name_rows_without_id(draft: LayerDraft) -> None:

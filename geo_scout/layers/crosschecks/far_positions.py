@@ -14,7 +14,7 @@ from geo_scout.layers.drafts import LayerDraft, Why, geometries
 from geo_scout.layers.places.reference_systems import WGS84
 
 RECORDS = ("infestations", "surveyed_areas", "releases", "visits", "requests", "treatments")
-AROUND = ("land_classes", "boundaries", "roads")
+AROUND = ("land_classes", "boundaries", "roads", "water", "places")
 FAR = Why("position-far", "", "Correct the position; if it is right, nothing needs doing.", is_bad=False)
 _NOUGHT_DEG = 0.01
 

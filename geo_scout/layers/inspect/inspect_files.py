@@ -113,6 +113,6 @@ def _together(guess: LayerGuess, other: FoundVector | None) -> str:
     if "no shapes" in shapes:
         return "make points of the table in your GIS and put both into one GeoPackage or GeoJSON layer"
     both = "put both into one GeoPackage or GeoJSON layer, which may hold both kinds of shape"
-    if "lines" in shapes:
+    if "lines" in shapes and guess.kind != "water":
         return f"buffer the lines by half their width to polygons in your GIS, then merge the two; or {both},"
     return f"{both}, which a shapefile and a geodatabase layer cannot,"

@@ -4,7 +4,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from geo_scout.layers.inspect.columns_guessed import Hints, guess_columns, position_of, required_of
+from geo_scout.layers.inspect.map_synonyms import MAP_PHRASES, OF_THE_TRADE
 from geo_scout.layers.inspect.names import likeness, words_of
+from geo_scout.layers.inspect.plain_names import is_plainly_called
 from geo_scout.layers.inspect.record_synonyms import OF_ANY_TAXON
 from geo_scout.layers.inspect.repeated_guessed import numbered_columns
 from geo_scout.layers.inspect.spare_columns import spare_columns
@@ -35,6 +37,7 @@ _SHAPES_FIT: Mapping[str, Mapping[str, float]] = {
     "polygons": {"polygons": 1.0, "polygons and points": 0.5, "mixed shapes": 0.5},
     "points": {"points": 1.0, "no shapes": 1.0},
     "lines": {"lines": 1.0},
+    "lines or polygons": {"lines": 1.0, "polygons": 1.0, "mixed shapes": 0.9},
 }  # fmt: skip
 _WEED_WORDS = frozenset({"weed", "noxious", "invasive", "infestation"})
 _TABLES_FIT: Mapping[str, float] = {"no shapes": 1.0}
@@ -118,7 +121,7 @@ def guess_layer(kind: str, found: FoundVector, hints: Hints | None = None) -> La
     is_table = kind in TABLE_LAYERS
     fits = _TABLES_FIT if is_table else _SHAPES_FIT[VECTOR_LAYERS[kind].shapes]
     fit = fits.get(found.shapes, 0.0)
-    if fit == 0.0:
+    if fit == 0.0 or (kind in MAP_PHRASES and not _is_for_the_map(kind, found)):
         return LayerGuess(kind, 0.0, (), vector=found)
     columns = guess_columns(kind, found, hints)
     named, phrase = _name_like(kind, found)
@@ -128,10 +131,11 @@ def guess_layer(kind: str, found: FoundVector, hints: Hints | None = None) -> La
         named, said = _column_says(kind, found, columns)
     required = _required(kind, found, columns)
     telling = [guess for guess in columns if guess.ours in TELLING[kind]]
+    enough = max(1, min(2, len(TELLING[kind])))
     against = _against(kind, found)
     score = fit * (
         _REQUIRED_WEIGHT * required
-        + _TELLING_WEIGHT * min(1.0, sum(guess.score for guess in telling) / min(2, len(TELLING[kind])))
+        + _TELLING_WEIGHT * min(1.0, sum(guess.score for guess in telling) / enough)
         + _NAME_WEIGHT * named
         - _AGAINST_WEIGHT * len(against)
     )
@@ -139,6 +143,14 @@ def guess_layer(kind: str, found: FoundVector, hints: Hints | None = None) -> La
         score *= _NO_POSITION
     evidence = _evidence(kind, found, columns, said)
     return LayerGuess(kind, round(max(score, 0.0), 2), evidence, vector=found, columns=columns)
+
+
+def _is_for_the_map(kind: str, found: FoundVector) -> bool:
+    """Return whether a table is called water or places, and no column says that it is something more."""
+    if not is_plainly_called(found, MAP_PHRASES[kind]):
+        return False
+    words = {word for column in found.columns for word in words_of(column.name)}
+    return not words & OF_THE_TRADE and not _against(kind, found)
 
 
 def _required(kind: str, found: FoundVector, columns: Sequence[ColumnGuess]) -> float:

@@ -5,6 +5,12 @@ From common practice, gathered by us; a phrase matches in any order of its words
 
 from collections.abc import Mapping
 
+from geo_scout.layers.inspect.map_synonyms import (
+    MAP_AGAINST,
+    MAP_COLUMN_PHRASES,
+    MAP_PHRASES,
+    MAP_TELLING,
+)
 from geo_scout.layers.inspect.record_synonyms import RECORD_PHRASES
 from geo_scout.layers.inspect.weather_synonyms import (
     TABLE_AGAINST,
@@ -100,6 +106,7 @@ COLUMN_PHRASES: Mapping[str, Mapping[str, tuple[str, ...]]] = {
         "road_class": ("road class", "class", "road type", "type", "highway", "functional class", "fclass",
                        "rttyp", "mtfcc", "route type", "surface type"),
     },
+    **MAP_COLUMN_PHRASES,
     **TABLE_COLUMN_PHRASES,
 }  # fmt: skip
 """Per layer and column of ours: what that column is called elsewhere."""
@@ -143,6 +150,7 @@ LAYER_PHRASES: Mapping[str, tuple[str, ...]] = {
     "boundaries": ("boundary", "county", "county boundary", "district", "jurisdiction", "state", "township",
                    "admin boundary", "weed district", "district boundary"),
     "roads": ("road", "street", "trail", "track", "highway", "centerline", "road network", "transport"),
+    **MAP_PHRASES,
     "elevation": ("elevation", "dem", "dtm", "elev", "altitude", "height", "terrain", "srtm",
                   "digital elevation"),
     "tmin": ("tmin", "tmn", "tasmin", "minimum temperature", "temperature minimum", "min temp", "temp min",
@@ -165,6 +173,7 @@ TELLING: Mapping[str, tuple[str, ...]] = {
     "land_classes": ("class",),
     "boundaries": ("jurisdiction",),
     "roads": ("road_class",),
+    **MAP_TELLING,
     **TABLE_TELLING,
 }
 """Columns that set a layer apart from others of the same shapes."""
@@ -182,6 +191,7 @@ AGAINST: Mapping[str, tuple[tuple[str, str], ...]] = {
         ("boundaries", "jurisdiction"),
     ),
     "boundaries": (("infestations", "cover"), ("infestations", "survey_date"), ("treatments", "start")),
+    **MAP_AGAINST,
     **TABLE_AGAINST,
 }
 """Columns of another layer (layer, column) that speak against this one."""

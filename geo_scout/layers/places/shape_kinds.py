@@ -1,6 +1,7 @@
 """Kinds of shapes: which a layer takes, and what becomes of mixtures, lines and several points at once."""
 
 from collections import Counter
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -27,6 +28,7 @@ MIXTURE = Why(
     "note",
     is_bad=False,
 )
+MIXTURE_OF_BOTH = replace(MIXTURE, fix="Give its lines and its polygons each a feature of their own.")
 
 POINTS = (GeometryType.POINT, GeometryType.MULTIPOINT)
 LINES = (GeometryType.LINESTRING, GeometryType.LINEARRING, GeometryType.MULTILINESTRING)
@@ -36,6 +38,7 @@ _ALLOWED = {
     "polygons": POLYGONS,
     "points": (GeometryType.POINT,),
     "lines": LINES,
+    "lines or polygons": (*LINES, *POLYGONS),
 }
 _WORDS = {
     GeometryType.POINT: "a point",
@@ -57,7 +60,7 @@ def check_kinds(draft: LayerDraft) -> None:
     """
     needed = VECTOR_LAYERS[draft.name].shapes
     shapes = geometries(draft.frame)
-    takes_lines = needed == "lines" or draft.table.line_width_m is not None
+    takes_lines = needed.startswith("lines") or draft.table.line_width_m is not None
     _trim_mixtures(draft, shapes, needed, takes_lines=takes_lines)
     for at in np.flatnonzero(shapely.get_type_id(shapes) == GeometryType.MULTIPOINT):
         if len(shapes[at].geoms) == 1:
@@ -98,7 +101,7 @@ def _leaves(shape: Any) -> list[Any]:
 def _trim_mixtures(draft: LayerDraft, shapes: ShapeArray, needed: str, *, takes_lines: bool) -> None:
     trimmed, what = np.zeros(len(shapes), dtype=bool), []
     for at in np.flatnonzero(shapely.get_type_id(shapes) == GeometryType.GEOMETRYCOLLECTION):
-        part = polygonal_part(shapes[at]) if needed.startswith("polygons") else linear_part(shapes[at])
+        part = polygonal_part(shapes[at]) if "polygons" in needed else linear_part(shapes[at])
         if part.is_empty and takes_lines:
             part = linear_part(shapes[at])
         if part.is_empty or needed == "points":
@@ -108,7 +111,7 @@ def _trim_mixtures(draft: LayerDraft, shapes: ShapeArray, needed: str, *, takes_
         if left_out:
             trimmed[at] = True
             what.append(f"it is a mixture of shapes; {left_out} left out.")
-    draft.remark(trimmed, MIXTURE, what)
+    draft.remark(trimmed, MIXTURE_OF_BOTH if needed == "lines or polygons" else MIXTURE, what)
 
 
 def _left_out(whole: Any, part: Any) -> str:

@@ -13,6 +13,7 @@ def test_what_is_never_looked_at_comes_first_then_what_is_missing(folder):
     )
     assert [one.split(":")[0] for one in off] == [
         "surveyed_areas", "releases", "visits", "requests", "treatments", "land_classes", "boundaries", "roads",
+        "water", "places",
         "elevation", "tmin", "tmax", "precipitation", "bioclim", "climate_elevation", "extremes", "weather",
         "station_normals", "yearly_climate",
     ]  # fmt: skip

@@ -77,8 +77,11 @@ def test_every_vector_layer_has_all_its_columns(folder):
         "land_classes": {"class": "crop"},
         "boundaries": {"district": "Upper", "jurisdiction": "Quill"},
         "roads": {"road_class": "track"},
+        "water": {},
+        "places": {"name": "Quillen Ford"},
     }
     shapes = {"polygons": folder.square(), "points": folder.point(), "lines": folder.line}
+    shapes["lines or polygons"] = folder.line
     for name, filled in columns.items():
         folder.write(name, [shapes[VECTOR_LAYERS[name].shapes]], **filled)
     layers = folder.read()
