@@ -44,6 +44,16 @@ UNITS = {
     "climate_gap": "",
 }
 
+WINDOW_DATES = {
+    "window_scout": -14,
+    "window_opens_early": -6,
+    "window_opens": 0,
+    "window_opens_late": 6,
+    "window_peaks": 20,
+    "window_closes": 45,
+}
+"""Days after a window opens."""
+
 STATE_OF = {"found": "confirmed", "not found": "lost", "not visited": "possible"}
 
 Text = Callable[[str], str]
@@ -342,6 +352,7 @@ def _ranking(
         score_high=scored.score_high,
     )
     table["survey_date"] = table["survey_date"].dt.strftime("%Y-%m-%d")
+    table = table.assign(**_windows(role, len(table), has_dates=agent.host_code == AGENTS[0][2]))
     for name in criteria:
         table[measures[name].column(name)] = measured[name]
         table[f"{name}_value"] = np.where(measures[name].known, scored.values[name], np.nan)
@@ -356,6 +367,22 @@ def _ranking(
         low_values=scored.values,
         high_values=scored.high_values,
     )
+
+
+def _windows(role: Role, count: int, *, has_dates: bool) -> dict[str, Any]:
+    """Return windows as the tables hold them: later from site to site, of every fourth not known."""
+    if not has_dates:
+        return {"window_kind": "host stage", **dict.fromkeys(WINDOW_DATES, "")}
+    number = np.arange(count)
+    opens = pd.Timestamp("2026-06-08" if role == "release" else "2026-05-25") + pd.to_timedelta(
+        3 * number, unit="D"
+    )
+    is_known = number % 4 != 3
+    dates = {name: opens + pd.Timedelta(days=days) for name, days in WINDOW_DATES.items()}
+    return {
+        "window_kind": np.where(is_known, "degree-days", "unknown"),
+        **{name: np.where(is_known, days.strftime("%Y-%m-%d"), "") for name, days in dates.items()},
+    }
 
 
 def _measure(name: str, measured: NDArray[np.float64], text: Text) -> CriterionValue:
@@ -417,6 +444,14 @@ def _vectors(evidence: dict[str, Evidence], text: Text) -> dict[str, gpd.GeoData
         crs=CRS_WORK,
     )
     roads = gpd.GeoDataFrame({"road_class": text("gravel")}, geometry=_roads(), crs=CRS_WORK, index=range(3))
+    water = gpd.GeoDataFrame(
+        geometry=[_roads()[1], shapely.Point(12_000, -8_000).buffer(900, quad_segs=6)], crs=CRS_WORK
+    )
+    places = gpd.GeoDataFrame(
+        {"name": [text("Wick Ford"), text("Tarn Pass"), text("Moss Top")]},
+        geometry=[shapely.Point(-3_000, 1_000), shapely.Point(9_000, 17_000), shapely.Point(-14_000, 9_000)],
+        crs=CRS_WORK,
+    )
     land = gpd.GeoDataFrame(
         {"class": ["reserve", "crop"]},
         geometry=[shapely.box(4_000, 6_000, 11_000, 12_000), shapely.box(-16_000, -14_000, -9_000, -9_000)],
@@ -442,6 +477,8 @@ def _vectors(evidence: dict[str, Evidence], text: Text) -> dict[str, gpd.GeoData
     return {
         "boundaries": districts,
         "roads": roads,
+        "water": water,
+        "places": places,
         "land_classes": land,
         "requests": requests,
         "infestations": infestations,

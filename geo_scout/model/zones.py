@@ -12,6 +12,12 @@ from scipy.sparse import csr_array
 
 HeatLoadEquation = Literal[1, 2, 3]
 
+RELIEF_PICTURE_PX = 2048
+"""Longer side of the one picture of the relief; where the elevation is finer, tiles show it too [pixels]."""
+
+DEEPEST_ZOOM = 17
+"""How near the map can be brought; a pixel is then 1.2 m wide at the equator."""
+
 
 @dataclass(frozen=True, slots=True)
 class TerrainAsked:
@@ -97,7 +103,10 @@ class ReliefGrid:
         (rows, columns) north up; nan outside [m].
     transform
         Column and row to EPSG:3857 metres.
+    zoom
+        Zoom of the web map tiles whose pixels the cells are; None where one picture shows every cell.
     """
 
     elevation_m: NDArray[np.float32]
     transform: Affine
+    zoom: int | None = None

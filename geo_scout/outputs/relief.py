@@ -9,11 +9,13 @@ from PIL import Image
 
 from geo_scout.formulas.terrain import hillshade, horn_gradient
 from geo_scout.formulas.transformers import transformer_between
-from geo_scout.model.zones import ReliefGrid
+from geo_scout.model.zones import RELIEF_PICTURE_PX, ReliefGrid
 
 FloatArray = NDArray[np.float64]
+Pixels = NDArray[np.uint8]
 
-LARGEST_SIDE_PX = 2048
+BLOCK = 512  # cells of a square that is shaded at once: its arrays stay in the processor's cache
+LOOKED_AT = 640  # rows, or columns, that are enough to know how high and how steep the country is
 WEBP_QUALITY = 62
 WEBP_METHOD = 4  # as small as the slowest, 6, in an eighth of its time
 MERCATOR_RADIUS_M = 6_378_137.0
@@ -49,7 +51,7 @@ class ReliefPicture:
     height_px: int
 
 
-def draw_relief(relief: ReliefGrid, largest_side_px: int = LARGEST_SIDE_PX) -> ReliefPicture:
+def draw_relief(relief: ReliefGrid, largest_side_px: int = RELIEF_PICTURE_PX) -> ReliefPicture:
     """Return a shaded, faintly tinted picture of the elevation.
 
     Parameters
@@ -58,6 +60,45 @@ def draw_relief(relief: ReliefGrid, largest_side_px: int = LARGEST_SIDE_PX) -> R
         Elevation on a north-up Web Mercator grid.
     largest_side_px
         The picture is made smaller until neither side exceeds this [pixels].
+    """
+    return picture_of(relief, shaded_pixels(relief), largest_side_px)
+
+
+def picture_of(relief: ReliefGrid, pixels: Pixels, largest_side_px: int = RELIEF_PICTURE_PX) -> ReliefPicture:
+    """Return shaded pixels as one picture.
+
+    Parameters
+    ----------
+    relief
+        Where the pixels lie.
+    pixels
+        Of every cell its red, green, blue and opacity (`shaded_pixels`).
+    largest_side_px
+        As for `draw_relief`.
+    """
+    picture = Image.fromarray(pixels)
+    if max(picture.size) > largest_side_px:
+        share = largest_side_px / max(picture.size)
+        size = [max(1, round(side * share)) for side in picture.size]
+        picture = picture.resize((size[0], size[1]), Image.Resampling.LANCZOS, reducing_gap=3.0)
+    west_deg, south_deg, east_deg, north_deg = _edges_deg(relief)
+    return ReliefPicture(webp(picture), west_deg, south_deg, east_deg, north_deg, *picture.size)
+
+
+def webp(picture: Image.Image, method: int = WEBP_METHOD) -> bytes:
+    """Return a picture as a WebP file; a pixel of it is clear only where it was."""
+    stream = io.BytesIO()
+    picture.save(stream, "WEBP", quality=WEBP_QUALITY, method=method)
+    return stream.getvalue()
+
+
+def shaded_pixels(relief: ReliefGrid) -> Pixels:
+    """Return red, green, blue and opacity of every cell, (rows, columns, 4).
+
+    Parameters
+    ----------
+    relief
+        Elevation on a north-up Web Mercator grid.
 
     Notes
     -----
@@ -65,52 +106,63 @@ def draw_relief(relief: ReliefGrid, largest_side_px: int = LARGEST_SIDE_PX) -> R
     cells of ground size, row by row. The vertical scale is stretched in gentle country: this is a
     picture, not a measure of slope.
     """
-    shade = _shade(relief)
-    rgba = _colour(np.asarray(relief.elevation_m, dtype=np.float64), shade)
-    picture = Image.fromarray(rgba)
-    if max(picture.size) > largest_side_px:
-        picture.thumbnail((largest_side_px, largest_side_px), Image.Resampling.LANCZOS)
-    stream = io.BytesIO()
-    picture.save(stream, "WEBP", quality=WEBP_QUALITY, method=WEBP_METHOD)
-    west_deg, south_deg, east_deg, north_deg = _edges_deg(relief)
-    return ReliefPicture(stream.getvalue(), west_deg, south_deg, east_deg, north_deg, *picture.size)
+    rows, columns = relief.elevation_m.shape
+    pixels = np.zeros((rows, columns, 4), dtype=np.uint8)
+    every = max(1, rows // LOOKED_AT), max(1, columns // LOOKED_AT)
+    known_m = relief.elevation_m[:: every[0], :: every[1]]
+    known_m = known_m[np.isfinite(known_m)]
+    if known_m.size == 0:
+        return pixels
+    low_m, high_m = np.quantile(known_m, [0.02, 0.98])
+    stretch = _exaggeration(relief, every[0])
+    for top in range(0, rows, BLOCK):
+        for left in range(0, columns, BLOCK):
+            block = slice(top, min(top + BLOCK, rows)), slice(left, min(left + BLOCK, columns))
+            shade = _shade(*_gradient(relief, *block), stretch)
+            height = (relief.elevation_m[block].astype(np.float64) - low_m) / max(high_m - low_m, 1.0)
+            pixels[block] = _colour(height, shade)
+    return pixels
 
 
-def _shade(relief: ReliefGrid) -> FloatArray:
-    rows = relief.elevation_m.shape[0]
-    northing_m = relief.transform.f + (np.arange(rows) + 0.5) * relief.transform.e
+def _gradient(relief: ReliefGrid, rows: slice, columns: slice) -> tuple[FloatArray, FloatArray]:
+    """Return the rise eastwards and northwards of some of the cells, taken with their neighbours."""
+    top, left = max(rows.start - 1, 0), max(columns.start - 1, 0)
+    around = relief.elevation_m[top : rows.stop + 1, left : columns.stop + 1]
+    northing_m = relief.transform.f + (top + np.arange(len(around)) + 0.5) * relief.transform.e
     ground_share = 1.0 / np.cosh(northing_m / MERCATOR_RADIUS_M)  # cos(latitude) on the Mercator sphere
-    rise_east, rise_north = horn_gradient(
-        relief.elevation_m,
-        abs(relief.transform.a) * ground_share,
-        abs(relief.transform.e) * ground_share,
-    )
-    stretch = _exaggeration(np.hypot(rise_east, rise_north))
+    width_m, height_m = abs(relief.transform.a) * ground_share, abs(relief.transform.e) * ground_share
+    inner = slice(rows.start - top, rows.stop - top), slice(columns.start - left, columns.stop - left)
+    rise_east, rise_north = horn_gradient(around, width_m, height_m)
+    return rise_east[inner], rise_north[inner]
+
+
+def _shade(rise_east: FloatArray, rise_north: FloatArray, stretch: float) -> FloatArray:
     east, north = rise_east * stretch, rise_north * stretch
     # A second, weaker light keeps slopes that face away from the first from sinking into black.
     return 0.7 * hillshade(east, north, 315.0, 45.0) + 0.3 * hillshade(east, north, 20.0, 60.0)
 
 
-def _exaggeration(gradient: FloatArray) -> float:
+def _exaggeration(relief: ReliefGrid, every: int) -> float:
+    """Return how much heights are stretched, as the gradients in every so many rows tell."""
+    rows, columns = relief.elevation_m.shape
+    looked_at = (slice(row, row + 1) for row in range(0, rows, every))
+    gradient = np.concatenate([np.hypot(*_gradient(relief, row, slice(0, columns))) for row in looked_at])
     known = gradient[np.isfinite(gradient)]
     steep = float(np.quantile(known, 0.9)) if known.size else 0.0
     return float(np.clip(TYPICAL_GRADIENT / steep, 0.5, MOST_EXAGGERATION)) if steep > 0.0 else 1.0
 
 
-def _colour(elevation_m: FloatArray, shade: FloatArray) -> NDArray[np.uint8]:
-    known = np.isfinite(elevation_m) & np.isfinite(shade)
-    rgba = np.zeros((*elevation_m.shape, 4), dtype=np.uint8)
-    if not known.any():
-        return rgba
-    low_m, high_m = np.quantile(elevation_m[known], [0.02, 0.98])
-    height = _steps((np.where(known, elevation_m, low_m) - low_m) / max(high_m - low_m, 1.0))
-    light = _steps(np.where(known, shade, 0.0))
+def _colour(height: FloatArray, shade: FloatArray) -> Pixels:
+    """Return the pixels of cells by the place of their height between low and high, and their light."""
+    known = np.isfinite(height) & np.isfinite(shade)
+    rgba = np.zeros((*height.shape, 4), dtype=np.uint8)
+    height_step, light = _steps(np.where(known, height, 0.0)), _steps(np.where(known, shade, 0.0))
     at = np.linspace(0.0, 1.0, STEPS)
     flat = 0.7 * np.sin(np.radians(45.0)) + 0.3 * np.sin(np.radians(60.0))
     lit = np.interp(at, [0.0, flat, 1.0], [DARKEST, 1.0, LIGHTEST]).astype(np.float32)[light]
     for band in range(3):
         tint = np.interp(at, [0.0, 0.5, 1.0], TINTS_RGB[:, band]).astype(np.float32)
-        rgba[..., band] = np.minimum(tint[height] * lit + np.float32(0.5), 255.0)
+        rgba[..., band] = np.minimum(tint[height_step] * lit + np.float32(0.5), 255.0)
     rgba[..., 3] = 255
     rgba[~known] = 0
     return rgba

@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 from pyproj import CRS
 from rasterio.enums import Resampling
 from rasterio.vrt import WarpedVRT
+from rasterio.windows import Window
 
 from geo_scout.errors import InputMistakes
 from geo_scout.formulas.transformers import transformer_between
@@ -14,16 +15,20 @@ from geo_scout.model.layers import TURN_DEG, LayerSet, RasterLayer
 from geo_scout.model.zones import ReliefGrid
 from geo_scout.zones.cells import damaged
 from geo_scout.zones.longitudes import near_to
+from geo_scout.zones.relief_cells import ReliefCells, relief_cells
 
 MERCATOR = CRS.from_epsg(3857)
-LONGEST_SIDE_PX = 1600
 MARGIN_SHARE = 0.08
+STRIP_ROWS = 1024
+# GDAL works positions out for some cells and takes a straight line between them; by an eighth of a cell, its
+# habit, a mark could lie pixels off where the map is brought near.
+MOST_SHIFT_M, MOST_SHIFT_CELLS = 0.1, 0.125
 # Web Mercator ends here, where the map is square.
 MERCATOR_EDGE_DEG = 85.05
 
 
 def read_relief(layers: LayerSet) -> ReliefGrid | None:
-    """Return elevation around the season's area, at most 1,600 cells on the longer side.
+    """Return elevation around the season's area, in the raster's cells or in pixels of web map tiles.
 
     Parameters
     ----------
@@ -69,26 +74,17 @@ def warp_elevation(
     if west >= east or south >= north:
         return None
     native_m = _native_cell_m(elevation, extent)
-    cell_m = max(native_m, max(east - west, north - south) / LONGEST_SIDE_PX)
-    width, height = max(1, round((east - west) / cell_m)), max(1, round((north - south) / cell_m))
-    transform = Affine((east - west) / width, 0, west, 0, -(north - south) / height, north)
-    resampling = Resampling.average if cell_m > 1.5 * native_m else Resampling.bilinear
-    stored = _read_warped(elevation, turned, transform, (height, width), resampling)
-    # Infinite cells are missing, here as everywhere; one that only looks so may come of the scale.
-    with np.errstate(over="ignore", invalid="ignore"):
-        metres = (stored.astype(np.float64) * elevation.scale[0] + elevation.offset[0]).astype(np.float32)
-    return ReliefGrid(np.where(np.isfinite(metres), metres, np.float32(np.nan)), transform)
+    cells = relief_cells((west, south, east, north), native_m)
+    metres = _read_warped(elevation, turned, cells, native_m)
+    return ReliefGrid(metres, cells.transform, cells.zoom)
 
 
 def _read_warped(
-    elevation: RasterLayer,
-    turned: Affine,
-    transform: Affine,
-    shape: tuple[int, int],
-    resampling: Resampling,
+    elevation: RasterLayer, turned: Affine, cells: ReliefCells, native_m: float
 ) -> NDArray[np.float32]:
     path = elevation.files[0]
-    options = {"crs": "EPSG:3857", "transform": transform, "height": shape[0], "width": shape[1]}
+    is_coarser = cells.transform.a > 1.5 * native_m
+    metres = np.empty((cells.rows, cells.columns), dtype=np.float32)
     try:
         with (
             rasterio.Env(GDAL_PAM_ENABLED="NO"),
@@ -98,16 +94,29 @@ def _read_warped(
                 src_crs=elevation.crs.to_wkt(),
                 src_transform=turned,
                 src_nodata=elevation.nodata[0],
-                resampling=resampling,
+                crs="EPSG:3857",
+                transform=cells.transform,
+                height=cells.rows,
+                width=cells.columns,
+                resampling=Resampling.average if is_coarser else Resampling.bilinear,
+                tolerance=min(MOST_SHIFT_CELLS, MOST_SHIFT_M / native_m),
                 nodata=np.nan,
                 dtype="float32",
-                **options,
             ) as warped,
         ):
-            stored: NDArray[np.float32] = warped.read(1)
+            for top in range(0, cells.rows, STRIP_ROWS):
+                strip = Window(0, top, cells.columns, min(STRIP_ROWS, cells.rows - top))
+                metres[top : top + STRIP_ROWS] = _in_metres(warped.read(1, window=strip), elevation)
     except rasterio.errors.RasterioIOError as error:
         raise InputMistakes([damaged(elevation.name, path, error)]) from error
-    return stored
+    return metres
+
+
+def _in_metres(stored: NDArray[np.float32], elevation: RasterLayer) -> NDArray[np.float32]:
+    # Infinite cells are missing, here as everywhere; one that only looks so may come of the scale.
+    with np.errstate(over="ignore", invalid="ignore"):
+        metres = (stored.astype(np.float64) * elevation.scale[0] + elevation.offset[0]).astype(np.float32)
+    return np.where(np.isfinite(metres), metres, np.float32(np.nan))
 
 
 def _turned_to(raster: RasterLayer, area: tuple[float, float, float, float]) -> Affine:

@@ -24,6 +24,8 @@ _FILES = {
     "land_classes": "land.gpkg",
     "boundaries": "land.gpkg",
     "roads": "land.gpkg",
+    "water": "land.gpkg",
+    "places": "land.gpkg",
 }
 _FEW = {
     "surveyed_areas": 2,
@@ -33,6 +35,7 @@ _FEW = {
     "treatments": 2,
     "land_classes": 6,
     "roads": 4,
+    "water": 3,
 }
 _NEAR_M = 400.0
 _COARSER = {"elevation": 20, "tmin": 8, "tmax": 8, "precipitation": 8, "climate_elevation": 8}
@@ -78,7 +81,7 @@ def read_cut_down() -> CutDown:
     around = infestations.to_crs(PLANE).buffer(_NEAR_M).union_all()
     vectors = {"infestations": infestations}
     for name, frame in whole.items():
-        if name == "boundaries":
+        if name in ("boundaries", "places"):
             vectors[name] = frame.reset_index(drop=True)
         elif name in _FEW:
             near = frame[frame.to_crs(PLANE).intersects(around)]

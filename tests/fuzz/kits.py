@@ -70,6 +70,8 @@ def geopackages(sample: CutDown) -> Kit:
         MapFile("land_classes", "layers/land.gpkg", of["land_classes"], "land_classes"),
         MapFile("boundaries", "layers/land.gpkg", of["boundaries"], "boundaries"),
         MapFile("roads", "layers/land.gpkg", of["roads"], "roads"),
+        MapFile("water", "layers/land.gpkg", of["water"], "water"),
+        MapFile("places", "layers/land.gpkg", of["places"], "places"),
         MapFile("weather", "weather/quillen_ford.csv", sample.weather),
     )
     rasters = tuple(RasterFile(f"rasters/{name}.tif", cells) for name, cells in sample.rasters.items())
@@ -95,6 +97,8 @@ def tables_and_shapefiles(sample: CutDown) -> Kit:
         MapFile("land_classes", "maps/land.kml", of["land_classes"].to_crs(DEGREES)),
         MapFile("boundaries", "maps/districts.kmz", of["boundaries"]),
         MapFile("roads", "maps/roads.gml", of["roads"]),
+        MapFile("water", "maps/streams.geojson", of["water"].to_crs(DEGREES)),
+        MapFile("places", "tables/places.csv", plain(of["places"]).assign(**_in_degrees(of["places"]))),
     )
     of_months = [
         RasterFile(f"rasters/tmin_{month:02d}.tif", _one_band(sample.rasters["tmin"], month - 1))
@@ -267,6 +271,12 @@ path = "maps/districts.kmz"
 
 [layers.roads]
 path = "maps/roads.gml"
+
+[layers.water]
+path = "maps/streams.geojson"
+
+[layers.places]
+path = "tables/places.csv"
 
 [layers.elevation]
 path = "rasters/feet.asc"

@@ -1,8 +1,10 @@
 """Large seasons in little room: columns as bytes, compressed, as one text that the page unpacks.
 
-Ten thousand patches of 60 vertices are 27 MB of GeoJSON; packed they are about 1.4 MB. What makes the
-difference is whole numbers of 1e-5 degrees (1.1 m), each as the step from the vertex before it; compression
-does the rest.
+Ten thousand invented patches of 60 vertices are 30 MB as folium writes them. Their outlines are 0.99 MB here,
+or 0.61 MB within 2e-5 degrees of what was mapped (base64 included). What makes the difference is whole
+numbers of 1e-5 degrees (1.1 m), each as the step from the vertex before it, in as few bytes as it needs, and
+all longitudes before all latitudes. Measured beside it at 2e-5 degrees: longitude and latitude by turns
+0.61 MB, four bytes a step sorted by byte 0.65 MB, the change from step to step 0.64 MB.
 """
 
 import base64
@@ -109,9 +111,17 @@ def packed_shares(values: ArrayLike) -> Packed:
     ----------
     values
         Shares, (n,) [0-1]; none missing.
+
+    Raises
+    ------
+    ValueError
+        A value is missing or no share.
     """
-    steps = np.round(np.asarray(values, dtype=np.float64) * SHARE_STEPS).astype("<u4")
-    return Packed("shares", (_planes(np.ascontiguousarray(steps).view(np.uint8).reshape(-1, 4)),))
+    steps = np.round(np.asarray(values, dtype=np.float64) * SHARE_STEPS)
+    if not np.all((steps >= 0) & (steps <= SHARE_STEPS)):
+        message = "a share lies outside 0 to 1, or is missing"
+        raise ValueError(message)
+    return Packed("shares", (_planes(steps.astype("<u4").view(np.uint8).reshape(-1, 4)),))
 
 
 def packed_outlines(geometries: NDArray[np.object_], tolerance_deg: float = 0.0) -> Packed:
@@ -129,7 +139,7 @@ def packed_outlines(geometries: NDArray[np.object_], tolerance_deg: float = 0.0)
     For drawing only: no area may be taken from it. Every ring keeps three vertices or more; the closing
     vertex, and vertices that fall together, are left out.
     """
-    shapes = geometries if tolerance_deg == 0.0 else shapely.simplify(geometries, tolerance_deg)
+    shapes = geometries if tolerance_deg == 0.0 else _simplified(geometries, tolerance_deg)
     parts, part_of = shapely.get_parts(shapes, return_index=True)
     is_ground = (shapely.get_type_id(parts) == shapely.GeometryType.POLYGON) & ~shapely.is_empty(parts)
     parts, part_of = parts[is_ground], part_of[is_ground]
@@ -148,6 +158,21 @@ def packed_outlines(geometries: NDArray[np.object_], tolerance_deg: float = 0.0)
     return Packed(
         "outlines", (*lines, *(_varint(_zigzag(_moves(steps[:, axis], is_first))) for axis in (0, 1)))
     )
+
+
+def _simplified(geometries: NDArray[np.object_], tolerance_deg: float) -> NDArray[np.object_]:
+    """Return outlines with fewer vertices; where that would cost a ring or cross edges, the careful way.
+
+    The careful way alone takes seven times as long.
+    """
+    shapes = np.asarray(shapely.simplify(geometries, tolerance_deg, preserve_topology=False))
+    is_spoilt = ~shapely.is_valid(shapes) | (_ring_count(shapes) != _ring_count(geometries))
+    shapes[is_spoilt] = shapely.simplify(geometries[is_spoilt], tolerance_deg)
+    return shapes
+
+
+def _ring_count(geometries: NDArray[np.object_]) -> NDArray[np.int32]:
+    return np.asarray(shapely.get_num_geometries(shapely.boundary(geometries)))
 
 
 def _kept(steps: NDArray[np.int64], ring: NDArray[np.int64], count: int) -> NDArray[np.bool_]:

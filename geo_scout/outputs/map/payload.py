@@ -12,7 +12,9 @@ from geo_scout.model.sites import Sites
 from geo_scout.model.visible_text import printable
 from geo_scout.outputs.map import places
 from geo_scout.outputs.map.audience import NOTES
+from geo_scout.outputs.map.base_layers import BaseLayers
 from geo_scout.outputs.map.cells import cell, column
+from geo_scout.outputs.map.feeding import feeding
 from geo_scout.outputs.map.presence import presence
 from geo_scout.outputs.map.rankings import ranking_data
 from geo_scout.outputs.map.site_columns import patch_columns_of
@@ -26,7 +28,7 @@ def build_payload(
     result: SeasonResult,
     tables: Mapping[Role, pd.DataFrame],
     audience: Audience,
-    base_layers: tuple[str, ...],
+    base: BaseLayers,
 ) -> dict[str, object]:
     """Return what the page shows, with every text made printable; of large seasons some columns are packed.
 
@@ -38,8 +40,8 @@ def build_payload(
         Rounded output table per role.
     audience
         Who will read the map.
-    base_layers
-        Ids of the base layers the map has.
+    base
+        The base layers the map has.
     """
     season = result.season
     agents = [agent.name for agent in season.agents]
@@ -57,7 +59,7 @@ def build_payload(
         "top_n": season.settings.ranking.top_n,
         "questions": column(question.text() for question in result.questions),
         "cautions": list(STANDING_CAUTIONS),
-        "base_layers": list(base_layers),
+        **base.data(),
         "agents": [{"name": cell(agent.name), "host": cell(agent.host)} for agent in season.agents],
         "patches": [
             places.patches(sites)
@@ -73,8 +75,11 @@ def build_payload(
         "records": [places.records(result, agent, audience) for agent in agents],
         "presence": [presence(result, agent, audience) for agent in agents],
         "requests": [places.requests(result, agent, audience) for agent in agents],
+        "feeding": [feeding(result, agent) for agent in agents],
+        "travel_km_per_hour": season.settings.scouting.travel_km_per_hour,
         "crews": {} if audience == "public" else places.crews(result),
         "districts": places.districts(result),
+        "places": places.named_places(result, audience),
         "findings": {} if audience == "public" else places.findings(result),
     }
 

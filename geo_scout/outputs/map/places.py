@@ -1,14 +1,16 @@
-"""Patches, releases, visits, populations, findings, crew bases and district names for the page."""
+"""Patches, releases, visits, populations, findings, crew bases and names on the ground for the page."""
 
 import geopandas as gpd
 import pandas as pd
 
 from geo_scout.model.result import Audience, SeasonResult
 from geo_scout.model.sites import Sites
+from geo_scout.outputs.map.audience import private_texts, withhold_texts
 from geo_scout.outputs.map.cells import Columns, column, columns_of
 from geo_scout.outputs.map.packing import packed_outlines
 from geo_scout.outputs.map.presence import SHARES, percents
 from geo_scout.outputs.map.shapes import points, polygons
+from geo_scout.outputs.map.years import years
 from geo_scout.outputs.public_places import at_public_places
 
 PACKED_TOLERANCE_DEG = 2e-5
@@ -25,7 +27,7 @@ RELEASE_COLUMNS = (
     "state",
     "state_year",
 )
-VISIT_COLUMNS = ("release_id", "date", "found", "method", "effort_hours", "count", "says_nothing", "outcome")
+VISIT_COLUMNS = ("release_id", "date", "found", "method", "effort_hours", "count", "says_nothing")
 FINDING_COLUMNS = ("grade", "layer", "feature", "what", "fix", "longitude_deg", "latitude_deg")
 POPULATION_COLUMNS = (
     "population_id",
@@ -59,7 +61,7 @@ def packed_patches(sites: Sites) -> dict[str, object]:
 
 
 def records(result: SeasonResult, agent: str, audience: Audience) -> dict[str, object]:
-    """Return releases, visits and confirmed populations of one agent.
+    """Return releases, visits and confirmed populations of one agent, and how they stood in earlier years.
 
     Who looked and under which permit stays out: nobody needs it on a map. Days on which ground was treated
     are left out for the public, and records stand at their patches.
@@ -76,6 +78,7 @@ def records(result: SeasonResult, agent: str, audience: Audience) -> dict[str, o
         "releases": releases,
         "visits": columns_of(evidence.visits, VISIT_COLUMNS),
         "populations": _placed(found, POPULATION_COLUMNS),
+        "years": years(result, agent, audience),
     }
 
 
@@ -102,6 +105,20 @@ def districts(result: SeasonResult) -> Columns:
         return {}
     largest = frame.assign(area_m2=frame.geometry.area).sort_values("area_m2", ascending=False, kind="stable")
     return _placed(largest.drop_duplicates("district").sort_index(), ("district", "jurisdiction"))
+
+
+def named_places(result: SeasonResult, audience: Audience) -> Columns:
+    """Return towns, passes and peaks, those that matter most first.
+
+    For the public, a place that is called like a private text, such as a farm like its owner, is left out.
+    """
+    frame = result.layers.vectors.get("places")
+    if frame is None or frame.empty:
+        return {}
+    if audience == "public":
+        names = withhold_texts([*frame["name"]], private_texts(result))
+        frame = frame[[name != "" for name in names]]
+    return _placed(frame, ("name",))
 
 
 def requests(result: SeasonResult, agent: str, audience: Audience) -> dict[str, list[str]]:

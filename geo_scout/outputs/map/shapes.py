@@ -11,7 +11,8 @@ from shapely.geometry.base import BaseGeometry
 from geo_scout.outputs.rings import rings_of
 
 DECIMALS = 6
-LINE_TOLERANCE_DEG = 2e-5  # about 2 m; roads and district edges only, patches keep every vertex
+LINE_TOLERANCE_DEG = 2e-5  # about 2 m; roads, water and district edges only, patches keep every vertex
+AREA = 2  # dimensions of a shape that covers ground
 
 
 def polygons(geometries: NDArray[np.object_]) -> list[list[list[list[float]]]]:
@@ -44,14 +45,20 @@ def bare_collection(frame: gpd.GeoDataFrame) -> dict[str, Any] | None:
 
     folium may be handed this: there is no text in it.
     """
-    placed = frame.geometry.to_crs("EPSG:4326").dropna()
-    parts = shapely.get_parts(shapely.simplify(list(placed), LINE_TOLERANCE_DEG))
-    parts = parts[~shapely.is_empty(parts)]
+    parts = _simple_parts(frame)
     if len(parts) == 0:
         return None
-    rounded = shapely.transform(_gathered(parts), lambda positions: np.round(positions, DECIMALS))
-    feature = {"type": "Feature", "properties": {}, "geometry": shapely.geometry.mapping(rounded)}
-    return {"type": "FeatureCollection", "features": [feature]}
+    return {"type": "FeatureCollection", "features": [_bare_feature(parts)]}
+
+
+def lines_and_areas(frame: gpd.GeoDataFrame) -> dict[str, Any] | None:
+    """Return the same as one feature of the lines and one of the areas: a filled line would be an area."""
+    parts = _simple_parts(frame)
+    is_area = shapely.get_dimensions(parts) == AREA
+    kinds = [kind for kind in (parts[~is_area], parts[is_area]) if len(kind)]
+    if not kinds:
+        return None
+    return {"type": "FeatureCollection", "features": [_bare_feature(kind) for kind in kinds]}
 
 
 def edges_once(frame: gpd.GeoDataFrame) -> gpd.GeoDataFrame:
@@ -63,6 +70,18 @@ def edges_once(frame: gpd.GeoDataFrame) -> gpd.GeoDataFrame:
     lines = shapely.boundary(shapely.make_valid(list(frame.geometry.dropna())))
     once = shapely.line_merge(shapely.union_all(lines, grid_size=0.5))
     return gpd.GeoDataFrame(geometry=list(shapely.get_parts(once)), crs=frame.crs)
+
+
+def _simple_parts(frame: gpd.GeoDataFrame) -> NDArray[np.object_]:
+    placed = frame.geometry.to_crs("EPSG:4326").dropna()
+    parts: NDArray[np.object_] = shapely.get_parts(shapely.simplify(list(placed), LINE_TOLERANCE_DEG))
+    drawn: NDArray[np.object_] = parts[~shapely.is_empty(parts)]
+    return drawn
+
+
+def _bare_feature(parts: NDArray[np.object_]) -> dict[str, Any]:
+    rounded = shapely.transform(_gathered(parts), lambda positions: np.round(positions, DECIMALS))
+    return {"type": "Feature", "properties": {}, "geometry": shapely.geometry.mapping(rounded)}
 
 
 def _gathered(parts: NDArray[np.object_]) -> BaseGeometry:

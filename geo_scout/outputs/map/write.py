@@ -49,9 +49,9 @@ def build_page(result: SeasonResult, tables: Mapping[Role, pd.DataFrame], audien
     """
     longitude_deg, latitude_deg = _centre_deg(tables)
     season_map = OfflineMap(latitude_deg, longitude_deg)
-    base_layers = add_base_layers(season_map, result, audience)
+    base = add_base_layers(season_map, result, audience)
     title = f"{result.season.settings.season.title}: sites of the season"
-    payload = build_payload(result, tables, audience, base_layers)
+    payload = build_payload(result, tables, audience, base)
     page = Page(title, season_map, {"packed": pack_tree(payload)} if payload["is_large"] else payload)
     scripts = page.scripts()
     text = page.render(scripts, content_policy(scripts, page.styles()))

@@ -88,6 +88,7 @@ seasonMap.part(() => {
     rows,
     crews: rows(data.crews),
     districts: rows(data.districts),
+    places: rows(data.places),
     findings: rows(data.findings),
     records: data.records.map((record) => ({
       releases: rows(record.releases), visits: rows(record.visits), populations: rows(record.populations),

@@ -1,85 +1,123 @@
 'use strict';
 // A day of the season: which sources can be collected then, and which release sites can receive.
 seasonMap.part(() => {
-  const { element, words, numbers, data, state, season, windowBar, replace } = seasonMap;
-  const NAMED = 8;
+  const { element, words, numbers, data, state, season, windowBar, replace, plainButton } = seasonMap;
+  const FIRST_NAMES = 8;
+  const ROLES = ['source', 'release'];
+  const WEEK_DAYS = 7;
   const node = element('section', { class: 'day-view', 'aria-labelledby': 'day-title' });
-  const said = element('output', { for: 'day', class: 'day-said' });
+  const said = element('p', { class: 'day-said' });
   const slider = element('input', { type: 'range', id: 'day', step: 1, 'aria-label': words.dayLabel });
   const only = element('input', { type: 'checkbox', id: 'only-open' });
   const found = element('div', { class: 'day-found' });
 
-  const day = () => windowBar.textOf(Number(slider.value));
+  const number = () => (season.day === null ? Number(slider.value) : windowBar.dayOf(season.day));
+  const choose = (day, isOnly = only.checked) => season.set(windowBar.textOf(day), isOnly);
+
+  function go(days) {
+    choose(Math.max(Number(slider.min), Math.min(Number(slider.max), number() + days)));
+  }
 
   function fit() {
     const whole = windowBar.span();
     node.hidden = whole === null;
     if (whole === null) return;
     [slider.min, slider.max] = [whole.from, whole.to - 1];
-    if (season.day === null) slider.value = middle(whole);
+    slider.value = season.day === null ? beginning(whole) : number();
   }
 
-  // Begins on the first day on which the best source is open, or in the middle.
-  function middle(whole) {
-    const first = data.ranking(state.agentIndex, 'source').sites.find((site) => site.group === 'ranked' && windowBar.isDated(site));
-    return first ? windowBar.dayOf(first.window_opens) : Math.round((whole.from + whole.to) / 2);
+  // Until a day is chosen the slider stands where the first source opens, or in the middle.
+  function beginning(whole) {
+    const opening = sitesOf('source').dated.map((site) => site.window_opens);
+    if (opening.length === 0) return Math.round((whole.from + whole.to) / 2);
+    return windowBar.dayOf(opening.reduce((first, day) => (day < first ? day : first)));
   }
 
-  const change = () => season.set(day(), only.checked);
-
-  function stepButton(label, days) {
-    const button = element('button', { type: 'button', class: 'plain-button' }, label);
-    button.addEventListener('click', () => { slider.value = Number(slider.value) + days; change(); });
-    return button;
+  // The ranked sites of the agent; they stay the same while the day moves.
+  let known = new Map();
+  function sitesOf(role) {
+    if (!known.has(role)) {
+      const ranked = data.ranking(state.agentIndex, role).sites.filter((site) => site.group === 'ranked');
+      ranked.sort((one, other) => one.rank - other.rank);
+      const dated = ranked.filter(windowBar.isDated);
+      const undated = ranked.filter((site) => !windowBar.isDated(site));
+      const seen = undated.filter((site) => site.window_kind === 'host stage').length;
+      known.set(role, { dated, seen, unknown: undated.length - seen });
+    }
+    return known.get(role);
   }
 
-  function siteButton(site) {
-    const button = element('button', { type: 'button', class: 'name-button' }, words.rankedName(site.rank, site.name || site.site_id));
-    button.addEventListener('click', () => {
-      if (state.role !== site.role) state.show(state.agentIndex, site.role);
-      state.choose(site.site_id, 'list');
-    });
-    return element('li', {}, button);
+  function show(site) {
+    if (state.role !== site.role) {
+      state.show(state.agentIndex, site.role);
+      // The list was made anew: its button takes the focus, so that a closed card gives it back.
+      const again = [...found.querySelectorAll('[data-site]')].find((one) => one.dataset.site === site.site_id && one.dataset.role === site.role);
+      (again || slider).focus({ preventScroll: true });
+    }
+    state.choose(site.site_id, 'list');
   }
 
-  function openSites(role) {
-    const ranked = data.ranking(state.agentIndex, role).sites.filter((site) => site.group === 'ranked');
-    const dated = ranked.filter(windowBar.isDated);
-    return { ranked, dated, open: dated.filter((site) => season.isOpen(site, day())).sort((one, other) => one.rank - other.rank) };
+  function names(open) {
+    const labelOf = (site) => words.rankedName(site.rank, site.name || site.site_id);
+    const list = seasonMap.nameList(open, labelOf, show, FIRST_NAMES, (site) => ({ 'data-site': site.site_id, 'data-role': site.role }));
+    return open.length === 0 ? [] : list;
   }
 
-  function group(role, { ranked, dated, open }) {
-    const rest = open.length - NAMED;
+  function group(role, open) {
+    const { dated, seen, unknown } = sitesOf(role);
+    const note = (text) => element('p', { class: 'soft' }, text);
     return [
-      element('h3', {}, words.openThen[role](open.length, dated.length)),
-      dated.length < ranked.length ? element('p', { class: 'soft' }, words.undatedSites(ranked.length - dated.length)) : null,
-      open.length === 0 ? null : element('ul', { class: 'names' }, ...open.slice(0, NAMED).map(siteButton), rest > 0 ? element('li', {}, words.andMore(rest)) : null),
+      dated.length === 0 ? null : element('h3', {}, words.openThen[role](open.length, dated.length)),
+      ...names(open),
+      seen === 0 ? null : note(words.seenSites[role](seen)),
+      unknown === 0 ? null : note(words.undatedSites[role](unknown)),
     ].filter(Boolean);
   }
 
-  function refresh() {
-    const [sources, releases] = [openSites('source'), openSites('release')];
-    said.textContent = numbers.longDate(day());
-    slider.setAttribute('aria-valuetext', numbers.longDate(day()));
-    only.checked = season.onlyOpen;
-    const nowhere = sources.open.length > 0 && releases.dated.length > 0 && releases.open.length === 0;
-    replace(found, ...group('source', sources), ...group('release', releases), nowhere ? element('p', { class: 'day-caution' }, words.nowhereToRelease) : null);
+  // What is open on one side only. A side of which some go by what is to be seen may be ready any day.
+  function caution(open) {
+    const [ready, ...more] = ROLES.filter((role) => open[role].length > 0);
+    if (ready === undefined || more.length > 0) return null;
+    const { dated, seen, unknown } = sitesOf(ready === 'source' ? 'release' : 'source');
+    if (dated.length === 0 || seen + unknown > 0) return null;
+    return element('p', { class: 'day-caution' }, ready === 'source' ? words.nowhereToRelease : words.nothingToCollect);
   }
 
-  slider.addEventListener('input', change);
-  only.addEventListener('change', change);
+  function tellDay() {
+    const { day } = season;
+    if (day === null) return [element('p', { class: 'soft' }, words.dayHow)];
+    const open = Object.fromEntries(ROLES.map((role) => [role, sitesOf(role).dated.filter((site) => season.isOpen(site, day))]));
+    return [caution(open), ...ROLES.flatMap((role) => group(role, open[role]))].filter(Boolean);
+  }
+
+  function refresh() {
+    if (node.hidden) return;
+    if (season.day !== null) slider.value = number();
+    said.textContent = season.day === null ? words.dayNoneChosen : numbers.longDate(season.day);
+    slider.setAttribute('aria-valuetext', season.day === null ? numbers.longDate(windowBar.textOf(number())) : said.textContent);
+    only.checked = season.onlyOpen;
+    replace(found, ...tellDay());
+  }
+
+  slider.addEventListener('input', () => choose(Number(slider.value)));
+  only.addEventListener('change', () => choose(number()));
   node.append(
     element('h2', { id: 'day-title' }, words.dayTitle),
-    element('p', { class: 'day-line' }, said),
+    element('div', { class: 'day-line' }, said, plainButton(words.dayNone, () => season.set(null, false))),
     slider,
-    element('div', { class: 'button-row' }, stepButton(words.weekBack, -7), stepButton(words.dayBack, -1), stepButton(words.dayOn, 1), stepButton(words.weekOn, 7)),
+    element('div', { class: 'day-steps' },
+      plainButton(words.weekBack, () => go(-WEEK_DAYS)),
+      plainButton(words.dayBack, () => go(-1)),
+      plainButton(words.dayOn, () => go(1)),
+      plainButton(words.weekOn, () => go(WEEK_DAYS))),
     element('label', { class: 'check' }, only, element('span', {}, words.onlyOpen)),
-    element('p', { class: 'soft' }, words.windowEstimate),
-    found);
+    found,
+    element('details', { class: 'window-help' }, element('summary', {}, words.windowKeyTitle), windowBar.key()),
+    element('p', { class: 'soft' }, words.windowEstimate));
 
   seasonMap.timeTab = element('div', { class: 'time' }, node);
   seasonMap.tabs.add('time', words.tabs.time, seasonMap.timeTab);
-  state.on('ranking', () => { fit(); refresh(); });
-  state.on('order', refresh);
-  state.on('season', () => { if (season.day) slider.value = windowBar.dayOf(season.day); refresh(); });
+  state.on('ranking', () => { known = new Map(); fit(); refresh(); });
+  state.on('order', () => { known = new Map(); refresh(); });
+  state.on('season', refresh);
 });

@@ -14,7 +14,7 @@ seasonMap.part(() => {
 
   const OFF_AT_FIRST = ['findings'];
   const groups = Object.fromEntries(Object.keys(words.layerNames).map((name) => [name, L.layerGroup()]));
-  const hasNothing = { crews: data.crews.length === 0, names: data.districts.length === 0, findings: data.findings.length === 0 };
+  const hasNothing = { crews: data.crews.length === 0, names: data.districts.length + data.places.length === 0, findings: data.findings.length === 0 };
   for (const [name, group] of Object.entries(groups)) {
     if (!OFF_AT_FIRST.includes(name)) group.addTo(map);
     if (!hasNothing[name]) control.addOverlay(group, words.layerNames[name]);
@@ -34,7 +34,7 @@ seasonMap.part(() => {
     if (framed.length === 0) return;
     const bounds = L.latLngBounds(framed.map((site) => [site.latitude_deg, site.longitude_deg]));
     // Room for the buttons above, the zoom buttons at the right, and the height of a flag.
-    const [left, top, right, below] = seasonMap.isNarrow() ? [26, 92, 58, 22] : [44, 100, 68, 40];
+    const [left, top, right, below] = seasonMap.isNarrow() ? [26, 80, 58, 62] : [44, 100, 68, 40];
     map.fitBounds(bounds, { paddingTopLeft: [left, top], paddingBottomRight: [right, below], maxZoom: 13, animate: false });
   }
 

@@ -1,7 +1,7 @@
 'use strict';
 // Above the list: the best site, why it is best, and what is unsure about it.
 seasonMap.part(() => {
-  const { element, numbers, words, data, state } = seasonMap;
+  const { element, numbers, words, data, state, place, replace } = seasonMap;
   const REASONS = 3;
 
   const lower = (label) => label.charAt(0).toLowerCase() + label.slice(1);
@@ -34,10 +34,22 @@ seasonMap.part(() => {
         isPlan ? null : element('span', {}, ` ${words.ofPlan}`)));
   }
 
+  // The same in short, above the map where the list lies below the first screen.
+  function short(site) {
+    const { isPlan } = state.ranking().inHand;
+    const [most] = why(site);
+    const sure = isPlan && site.rank_low !== null && site.rank_low !== undefined ? words.leadShortRange(words.rankRange(site.rank_low, site.rank_high)) : '';
+    const button = element('button', { type: 'button', 'data-lead': site.site_id },
+      element('b', {}, words.leadShort((isPlan ? words.leadTitle : words.leadTitleByHand)[site.role], site.name || site.site_id, numbers.score(site.score_low))),
+      element('span', {}, [most ? words.leadShortMost(most) : '', sure].filter(Boolean).join(' ')));
+    button.addEventListener('click', () => state.choose(site.site_id, 'list'));
+    return button;
+  }
+
   // The best of the whole list, whatever the filters show.
   seasonMap.lead = () => {
-    const ranked = state.ranking().sites.filter((site) => site.group === 'ranked');
-    const first = ranked.find((site) => site.rank === 1);
+    const first = state.ranking().sites.find((site) => site.group === 'ranked' && site.rank === 1);
+    replace(place('lead-short'), first ? short(first) : null);
     return first ? lead(first) : null;
   };
 });

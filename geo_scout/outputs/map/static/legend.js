@@ -5,6 +5,8 @@ seasonMap.part(() => {
   const LINES = {
     districts: { stroke: '#22303a', 'stroke-width': 1.8, 'stroke-dasharray': '9 6' },
     roads: { stroke: '#6f675c', 'stroke-width': 1.8 },
+    water: { stroke: '#4f86b3', 'stroke-width': 2.6, opacity: 0.8 },
+    contours: { stroke: '#7a5230', 'stroke-width': 1 },
     treatments: { stroke: '#a8480f', 'stroke-width': 2.2, 'stroke-dasharray': '2 5' },
     land_forbid: { stroke: '#a8480f', 'stroke-width': 2.4 },
     land_ask: { stroke: '#22303a', 'stroke-width': 2.2, 'stroke-dasharray': '1 6' },
@@ -28,6 +30,8 @@ seasonMap.part(() => {
     return layer !== null && seasonMap.layers.map.hasLayer(layer);
   }
 
+  const lineName = (id) => (id === 'contours' ? seasonMap.contours.name : words.legendLines[id]);
+
   const GRADES = ['stop', 'caution', 'note'];
   const { map, groups } = seasonMap.layers;
   const hasFinding = (grade) => map.hasLayer(groups.findings) && data.findings.some((finding) => finding.grade === grade);
@@ -46,13 +50,14 @@ seasonMap.part(() => {
       ...(populations.length > 0 ? pair(symbols.population(), words.population) : []),
       ...GRADES.filter(hasFinding).flatMap((grade) => pair(symbols.finding(grade), words.legendFindings[grade])),
       ...(data.crews.length > 0 ? pair(symbols.crew(), words.crewBase) : []),
-      ...Object.keys(LINES).filter(isShown).flatMap((id) => pair(symbols.line(LINES[id]), words.legendLines[id])),
+      ...Object.keys(LINES).filter(isShown).flatMap((id) => pair(symbols.line(LINES[id]), lineName(id))),
     ];
   }
 
   const list = element('dl');
   replace(place('legend'), element('summary', {}, element('span', {}, words.legend, ramp())), list);
   place('legend').open = !seasonMap.isNarrow();
+  seasonMap.lineName = lineName;
   const redraw = () => replace(list, ...entries());
   state.on('ranking', redraw);
   seasonMap.layers.map.on('overlayadd overlayremove', redraw);

@@ -1,144 +1,118 @@
 'use strict';
-// The map on paper: what the map shows now, fitted into a frame and painted on a canvas at once.
+// Paints the printed map: lines of the base, grid and patches over the relief, all at once.
 seasonMap.part(() => {
-  const { data, state, symbols, layers, filters } = seasonMap;
+  const { data, state, symbols, layers, filters, paperInk, paperRelief } = seasonMap;
   const { map, groups } = layers;
-  const CANVAS_PX = 2.5; // per CSS pixel, where the browser prints the canvas as a picture
-  const RELIEF_PX = 1.5; // the relief's share of the file grows with the square of it
-  const RELIEF_STRENGTH = 0.9;
-  const DOT_PX = 3.2; // smaller patches are squares of this size
-  const TEXTURE_FROM_PX = 7; // smaller patches have no room for hatching
-  const LEAST_STEP_PX = 0.35; // vertices nearer to the one before are not drawn
+  // Per CSS pixel. Chromium prints the canvas as lines and scales them in steps of 1/64: other ratios shift the map.
+  const CANVAS_PX = 2;
+  const LINE_SHARE = 0.75; // lines are finer than on the screen
+  const SMALL_PX = 3.2; // smaller patches are squares of this size
+  const TEXTURE_FROM_PX = 6; // smaller patches have no room for hatching
   const ALERT = '#a8480f';
   const GREY = '#56636b';
-
-  const east = (longitude) => longitude / 360 + 0.5;
-  const south = (latitude) => 0.5 - Math.asinh(Math.tan((latitude * Math.PI) / 180)) / (2 * Math.PI);
-
-  // The map's present extent, whole, in the middle of a frame of which the safe height is printed on every paper.
-  function viewOf(width, height, safeHeight) {
-    const bounds = map.getBounds();
-    const [left, right] = [east(bounds.getWest()), east(bounds.getEast())];
-    const [top, bottom] = [south(bounds.getNorth()), south(bounds.getSouth())];
-    const scale = Math.min(width / (right - left), safeHeight / (bottom - top));
-    const [shiftX, shiftY] = [width / 2 - ((left + right) / 2) * scale, height / 2 - ((top + bottom) / 2) * scale];
-    const view = {
-      width, height, safeHeight, scale,
-      safeTop: (height - safeHeight) / 2,
-      x: (longitude) => east(longitude) * scale + shiftX,
-      y: (latitude) => south(latitude) * scale + shiftY,
-      longitude: (x) => ((x - shiftX) / scale - 0.5) * 360,
-      latitude: (y) => (Math.atan(Math.sinh((0.5 - (y - shiftY) / scale) * 2 * Math.PI)) * 180) / Math.PI,
-    };
-    view.bounds = L.latLngBounds([view.latitude(height), view.longitude(0)], [view.latitude(0), view.longitude(width)]);
-    return view;
-  }
-
-  function paintRelief(context, view) {
-    const small = document.createElement('canvas');
-    Object.assign(small, { width: Math.round(view.width * RELIEF_PX), height: Math.round(view.height * RELIEF_PX) });
-    const relief = small.getContext('2d');
-    relief.fillStyle = '#ffffff';
-    relief.fillRect(0, 0, small.width, small.height);
-    relief.scale(RELIEF_PX, RELIEF_PX);
-    let isThere = false;
-    map.eachLayer((layer) => {
-      if (!(layer instanceof L.ImageOverlay)) return;
-      const [picture, bounds] = [layer.getElement(), layer.getBounds()];
-      if (!picture || !picture.complete || picture.naturalWidth === 0) return;
-      const [left, top] = [view.x(bounds.getWest()), view.y(bounds.getNorth())];
-      relief.globalAlpha = RELIEF_STRENGTH * (layer.options.opacity ?? 1);
-      relief.drawImage(picture, left, top, view.x(bounds.getEast()) - left, view.y(bounds.getSouth()) - top);
-      isThere = true;
-    });
-    if (isThere) context.drawImage(small, 0, 0, view.width, view.height);
-  }
-
-  // A ring or a line, given by what its n-th vertex is.
-  function traceLine(context, view, count, vertex) {
-    let [beforeX, beforeY] = [Infinity, Infinity];
-    for (let at = 0; at < count; at += 1) {
-      const [latitude, longitude] = vertex(at);
-      const [x, y] = [view.x(longitude), view.y(latitude)];
-      if (at === 0) context.moveTo(x, y);
-      else if (at === count - 1 || Math.abs(x - beforeX) + Math.abs(y - beforeY) >= LEAST_STEP_PX) context.lineTo(x, y);
-      else continue;
-      [beforeX, beforeY] = [x, y];
-    }
-  }
-
-  function traceLatLngs(context, view, latlngs, isClosed) {
-    if (latlngs.length === 0) return;
-    if (Array.isArray(latlngs[0])) { latlngs.forEach((one) => traceLatLngs(context, view, one, isClosed)); return; }
-    traceLine(context, view, latlngs.length, (at) => [latlngs[at].lat, latlngs[at].lng]);
-    if (isClosed) context.closePath();
-  }
-
-  const dashes = (dash) => (Array.isArray(dash) ? dash : String(dash || '').split(/[ ,]+/).filter(Boolean)).map((length) => Number(length) * 0.7);
-
-  // The lines of one path of Leaflet, a little finer than on the screen.
-  function paintPath(context, view, layer) {
-    const { options } = layer;
-    const isArea = layer instanceof L.Polygon;
-    context.save();
-    context.beginPath();
-    traceLatLngs(context, view, layer.getLatLngs(), isArea);
-    if (isArea && options.fill && CSS.supports('color', options.fillColor || options.color)) {
-      Object.assign(context, { globalAlpha: options.fillOpacity, fillStyle: options.fillColor || options.color });
-      context.fill('evenodd');
-    }
-    if (options.stroke) {
-      Object.assign(context, { globalAlpha: options.opacity, strokeStyle: options.color, lineWidth: options.weight * 0.7, lineJoin: 'round' });
-      context.setLineDash(dashes(options.dashArray));
-      context.stroke();
-    }
-    context.restore();
-  }
-
-  // Forbidden ground is crossed out, so that it is no road where there is no colour.
-  const CROSSED = ['land_forbid'];
+  // Without colour, forbidden ground would be bounded by roads, and two kinds of dots and of dashes would be one.
+  const CROSSED_OUT = ['land_forbid'];
+  const DASHES = { treatments: '9 4 2 4', land_prefer: '14 3 2 3 2 3' };
 
   function pathsOf(layer) {
     if (layer instanceof L.Polyline) return [layer];
     return layer instanceof L.LayerGroup ? layer.getLayers().flatMap(pathsOf) : [];
   }
 
-  // Returns the base layers that have something in the frame, each with what its line looks like.
+  const flatLines = (latlngs) => (Array.isArray(latlngs[0]) ? latlngs.flatMap(flatLines) : [latlngs.map(({ lat, lng }) => [lat, lng])]);
+  const dashes = (text) => String(text || '').split(/[ ,]+/).filter(Boolean).map((length) => Number(length) * LINE_SHARE);
+
+  const styleOf = (id, { options }) => ({ ...options, dashArray: DASHES[id] || options.dashArray });
+
+  function paintPath(context, view, layer, options, isCrossedOut) {
+    const isArea = layer instanceof L.Polygon;
+    const shape = paperInk.shape(view, flatLines(layer.getLatLngs()), isArea);
+    if (isArea && options.fill) {
+      Object.assign(context, { globalAlpha: options.fillOpacity, fillStyle: options.fillColor || options.color });
+      context.fill(shape.path, 'evenodd');
+    }
+    context.globalAlpha = options.opacity;
+    if (isArea && isCrossedOut) for (const isRising of [true, false]) paperInk.hatch(context, view, shape, options.color, 9, isRising);
+    if (options.stroke) {
+      Object.assign(context, { strokeStyle: options.color, lineWidth: options.weight * LINE_SHARE });
+      context.setLineDash(dashes(options.dashArray));
+      context.stroke(shape.path);
+      context.setLineDash([]);
+    }
+    context.globalAlpha = 1;
+  }
+
+  // The base layers that have something in the frame, with what their lines look like.
   function paintBase(context, view) {
     const drawn = new Map();
     for (const id of data.season.base_layers) {
       const layer = layers.base(id);
       if (layer === null || !map.hasLayer(layer)) continue;
-      const paths = pathsOf(layer).filter((path) => view.bounds.intersects(path.getBounds()));
-      for (const path of paths) {
-        if (CROSSED.includes(id)) paintTexture(context, view, (inside) => traceLatLngs(inside, view, path.getLatLngs(), true), [45, -45], path.options.color, 9);
-        paintPath(context, view, path);
-      }
-      if (paths.length > 0) drawn.set(id, paths[0].options);
+      const paths = pathsOf(layer).filter((path) => path.options.opacity > 0 && path.getBounds().isValid() && view.bounds.intersects(path.getBounds()));
+      for (const path of paths) paintPath(context, view, path, styleOf(id, path), seasonMap.paperMap.isCrossedOut(id));
+      // The heaviest of its lines stands for it in the legend.
+      if (paths.length > 0) drawn.set(id, styleOf(id, paths.reduce((most, path) => (path.options.weight > most.options.weight ? path : most))));
     }
     return drawn;
   }
 
-  // Parallel lines within a path.
-  function paintTexture(context, view, trace, angles, colour, apart) {
-    context.save();
+  function paintGrid(context, view, grid) {
+    Object.assign(context, { strokeStyle: symbols.INK, lineWidth: 0.5, globalAlpha: 0.3 });
     context.beginPath();
-    trace(context);
-    context.clip('evenodd');
-    const reach = Math.hypot(view.width, view.height);
-    Object.assign(context, { strokeStyle: colour, lineWidth: 0.9 });
-    for (const angle of angles) {
-      const [alongX, alongY] = [Math.cos((angle * Math.PI) / 180), Math.sin((angle * Math.PI) / 180)];
-      context.beginPath();
-      for (let off = -reach; off <= reach; off += apart) {
-        const [x, y] = [view.width / 2 - alongY * off, view.height / 2 + alongX * off];
-        context.moveTo(x - alongX * reach, y - alongY * reach);
-        context.lineTo(x + alongX * reach, y + alongY * reach);
-      }
-      context.stroke();
-    }
-    context.restore();
+    for (const { x } of grid.meridians) { context.moveTo(x, 0); context.lineTo(x, view.height); }
+    for (const { y } of grid.parallels) { context.moveTo(0, y); context.lineTo(view.width, y); }
+    context.stroke();
+    context.globalAlpha = 1;
   }
 
-  seasonMap.paperMap = { viewOf };
+  const LOOKS = {
+    ranked: (site) => ({ fill: symbols.fill(site.score_low), edge: symbols.INK }),
+    worthScouting: () => ({ fill: '#ffffff', edge: symbols.INK, dash: [3, 2], texture: (context, view, shape) => paperInk.dots(context, view, shape, symbols.INK, 5) }),
+    leftOut: () => ({ fill: '#ffffff', edge: GREY, texture: (context, view, shape) => paperInk.hatch(context, view, shape, GREY, 4, true) }),
+  };
+
+  function paintPatch(context, view, site, isChosen) {
+    const shape = paperInk.shape(view, data.outline(state.agentIndex, site.site_id).flat(), true);
+    if (!paperInk.isInFrame(shape, view)) return false;
+    const { fill, edge, dash, texture } = LOOKS[site.group](site);
+    Object.assign(context, { fillStyle: fill, strokeStyle: edge, lineWidth: 0.9 });
+    if (shape.size < SMALL_PX) {
+      const [x, y] = [(shape.box.left + shape.box.right - SMALL_PX) / 2, (shape.box.top + shape.box.bottom - SMALL_PX) / 2];
+      context.fillRect(x, y, SMALL_PX, SMALL_PX);
+      context.strokeRect(x, y, SMALL_PX, SMALL_PX);
+      return true;
+    }
+    context.fill(shape.path, 'evenodd');
+    if (texture && shape.size >= TEXTURE_FROM_PX) texture(context, view, shape);
+    Object.assign(context, isChosen ? { strokeStyle: ALERT, lineWidth: 2.4 } : { strokeStyle: edge, lineWidth: 0.9 });
+    context.setLineDash(dash && !isChosen ? dash : []);
+    context.stroke(shape.path);
+    context.setLineDash([]);
+    return true;
+  }
+
+  // The best last, and the chosen one over all. Returns how many patches of each kind are in the frame.
+  function paintPatches(context, view) {
+    const counts = { ranked: 0, worthScouting: 0, leftOut: 0 };
+    const isChosen = (site) => site.site_id === state.siteId;
+    const sites = filters.shown().filter((site) => map.hasLayer(groups[site.group]));
+    const height = (site) => (isChosen(site) ? -1 : { ranked: site.rank, worthScouting: 1e9, leftOut: 2e9 }[site.group]);
+    for (const site of sites.sort((one, other) => height(other) - height(one))) {
+      if (paintPatch(context, view, site, isChosen(site))) counts[site.group] += 1;
+    }
+    return counts;
+  }
+
+  // Returns what was drawn: for the legend.
+  seasonMap.paperMap = (canvas, view, grid) => {
+    Object.assign(canvas, { width: view.width * CANVAS_PX, height: view.height * CANVAS_PX });
+    Object.assign(canvas.style, { width: `${view.width}px`, height: `${view.height}px` });
+    const context = canvas.getContext('2d');
+    context.scale(CANVAS_PX, CANVAS_PX);
+    context.lineJoin = 'round';
+    paperRelief(context, view);
+    paintGrid(context, view, grid);
+    return { base: paintBase(context, view), patches: paintPatches(context, view) };
+  };
+  seasonMap.paperMap.isCrossedOut = (id) => CROSSED_OUT.includes(id);
 });

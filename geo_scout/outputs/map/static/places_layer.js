@@ -1,24 +1,59 @@
 'use strict';
-// Crew bases and district names: the same for every agent.
+// Crew bases, and the names of districts, towns, passes and tops: the same for every agent.
 seasonMap.part(() => {
   const { data, element, symbols, layers } = seasonMap;
   const { groups } = layers;
 
-  function nameIcon(className, name) {
-    return L.divIcon({ className, html: element('span', {}, name || ''), iconSize: [0, 0] });
-  }
+  const nameIcon = (className, name) => L.divIcon({ className, html: element('span', {}, name || ''), iconSize: [0, 0] });
+  const nameMark = (className, name, position) => L.marker(position, { icon: nameIcon(className, name), pane: 'names', interactive: false, keyboard: false });
+  const positionOf = (one) => [one.latitude_deg, one.longitude_deg];
 
   for (const crew of data.crews) {
-    const position = [crew.latitude_deg, crew.longitude_deg];
-    const mark = L.marker(position, { icon: symbols.icon(symbols.crew(), 'crew-mark'), pane: 'records', keyboard: false, zIndexOffset: 8000 });
+    const mark = L.marker(positionOf(crew), { icon: symbols.icon(symbols.crew(), 'crew-mark'), pane: 'records', keyboard: false, zIndexOffset: 8000 });
     mark.on('click', () => seasonMap.popup.showRecord(mark.getLatLng(), seasonMap.recordCard.crew(crew)));
     mark.addTo(groups.crews);
-    L.marker(position, { icon: nameIcon('crew-name', crew.name), pane: 'names', interactive: false, keyboard: false }).addTo(groups.crews);
+    nameMark('crew-name', crew.name, positionOf(crew)).addTo(groups.crews);
   }
 
-  for (const district of data.districts) {
-    L.marker([district.latitude_deg, district.longitude_deg], {
-      icon: nameIcon('district-name', district.district), pane: 'names', interactive: false, keyboard: false,
-    }).addTo(groups.names);
+  // What is to be named, those that matter most first: districts, then places in the order of their layer.
+  const districts = data.districts.map((one) => ({ text: one.district || '', kind: 'district', position: positionOf(one) }));
+  const places = data.places.map((one) => ({ text: one.name || '', kind: 'place', position: positionOf(one) }));
+  const names = [...districts, ...places];
+  const { map } = layers;
+
+  const classOf = ({ kind, side }) => (kind === 'place' ? `place-name ${side}` : 'district-name');
+
+  // A layer of places may hold a whole state: only what is near the view stands in the page.
+  function show() {
+    const near = map.getBounds().pad(0.3);
+    for (const name of names) {
+      const isShown = name.side !== null && near.contains(name.position);
+      if (name.mark && (!isShown || name.drawnSide !== name.side)) {
+        groups.names.removeLayer(name.mark);
+        name.mark = null;
+      }
+      if (!isShown || name.mark) continue;
+      name.mark = nameMark(classOf(name), name.text, name.position).addTo(groups.names);
+      name.drawnSide = name.side;
+    }
   }
+
+  function placeAll() {
+    seasonMap.nameSides(districts, places);
+    show();
+  }
+
+  // Once for all that happens together.
+  let frame = null;
+  function placeSoon() {
+    if (frame !== null) return;
+    frame = requestAnimationFrame(() => { frame = null; placeAll(); });
+  }
+
+  if (names.length === 0) return;
+  placeAll();
+  map.on('zoomend resize', placeAll);
+  map.on('moveend', show);
+  map.on('overlayadd overlayremove', placeSoon);
+  if (places.length > 0) for (const event of ['ranking', 'order', 'shown']) seasonMap.state.on(event, placeSoon);
 });

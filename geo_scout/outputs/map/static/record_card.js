@@ -29,8 +29,11 @@ seasonMap.part(() => {
     return [element('h3', {}, words.timeline), element('ul', { class: 'timeline' }, ...lines.map(([day, , said]) => element('li', {}, words.visit(numbers.longDate(day), said))))];
   }
 
+  // A record of an earlier year says so.
+  const kicker = (name, record) => (record.year ? words.kickerThen(name, record.year) : name);
+
   seasonMap.recordCard = {
-    release: (release, visits) => card(words.release, release.release_id, [
+    release: (release, visits) => card(kicker(words.release, release), release.release_id, [
       [words.state, release.state ? presenceFacts.stateIn(release.state, release.state_year) : null],
       [words.chance, presenceFacts.chance(release.presence_low_percent, release.presence_percent, release.presence_high_percent)],
       [words.outcome, words.outcomes[release.outcome] || release.outcome],
@@ -41,7 +44,7 @@ seasonMap.part(() => {
       [words.inPatch, release.site_id],
       where(release),
     ], ...timeline(release, visits)),
-    population: (population) => card(words.population, population.name || population.population_id, [
+    population: (population) => card(kicker(words.population, population), population.name || population.population_id, [
       [words.firstFound, numbers.longDate(population.first_found)],
       [words.lastFound, numbers.longDate(population.last_found)],
       [words.latestVisit, population.latest_result],

@@ -12,6 +12,7 @@ seasonMap.part(() => {
     set: (day, onlyOpen) => {
       season.day = day || null;
       season.onlyOpen = Boolean(onlyOpen && season.day);
+      state.day = season.day;
       state.tell('season');
     },
     setYear: (year) => {

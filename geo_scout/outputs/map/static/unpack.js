@@ -11,8 +11,9 @@
     return bytes;
   }
 
+  // Not through a Blob: its bytes would go to another process of the browser and back.
   async function inflated(bytes) {
-    const stream = new Blob([bytes]).stream().pipeThrough(new DecompressionStream('gzip'));
+    const stream = new Response(bytes).body.pipeThrough(new DecompressionStream('gzip'));
     return new Uint8Array(await new Response(stream).arrayBuffer());
   }
 
@@ -75,10 +76,18 @@
     return { count: polygonStart.length - 1, polygonStart, ringStart, vertexStart, longitude, latitude };
   }
 
+  // Typed arrays' own from() takes ten times as long.
+  function shares(bytes) {
+    const steps = new Uint32Array(unplaned(bytes, 4));
+    const values = new Float64Array(steps.length);
+    for (let at = 0; at < steps.length; at += 1) values[at] = steps[at] / SHARE_STEPS;
+    return values;
+  }
+
   const KINDS = {
     json: ([bytes]) => JSON.parse(new TextDecoder().decode(bytes)),
     numbers: ([bytes]) => new Float64Array(unplaned(bytes, 8)),
-    shares: ([bytes]) => Float64Array.from(new Uint32Array(unplaned(bytes, 4)), (steps) => steps / SHARE_STEPS),
+    shares: ([bytes]) => shares(bytes),
     outlines,
   };
 

@@ -120,6 +120,29 @@ def test_a_tolerance_moves_no_edge_further() -> None:
     assert shapely.hausdorff_distance(drawn.exterior, circle.exterior) < 2e-5 + STEP_DEG
 
 
+def test_a_tolerance_keeps_every_ring_and_crosses_no_edges() -> None:
+    """A hole, a part and a winding strip that are narrower than the tolerance."""
+    pinhole = shapely.box(7.0005, 46.0005, 7.00052, 46.00052)
+    holed = shapely.box(7, 46, 7.001, 46.001).difference(pinhole)
+    islet = shapely.MultiPolygon(
+        [shapely.box(8, 46, 8.001, 46.001), shapely.box(8.002, 46, 8.00201, 46.00201)]
+    )
+    turns = np.linspace(0, 6, 60)
+    strip = shapely.LineString(np.column_stack([9 + turns * 1e-4, 46 + 1e-4 * np.sin(3 * turns)])).buffer(
+        5e-6
+    )
+    shapes = np.array([holed, islet, strip])
+    plain = shapely.simplify(shapes, 2e-5, preserve_topology=False)
+    assert [shapely.equals(*pair) for pair in zip(plain, shapely.simplify(shapes, 2e-5), strict=True)] == [
+        False,
+        False,
+        False,
+    ]
+    found = _outlines(packed_outlines(shapes, 2e-5))
+    assert [[len(polygon) for polygon in patch] for patch in found] == [[2], [1, 1], [1]]
+    assert all(len(ring) >= 3 for patch in found for polygon in patch for ring in polygon)
+
+
 @pytest.mark.parametrize("values", [[], [0.1, -2.5, np.nan, 1e300], np.random.default_rng(1).normal(size=50)])
 def test_numbers_come_back_exactly(values: list[float]) -> None:
     _, [stream] = _columns(pack({"n": packed_numbers(values)}))["n"]
@@ -162,3 +185,14 @@ def test_the_same_columns_give_the_same_text() -> None:
 def test_a_number_that_is_none_is_refused() -> None:
     with pytest.raises(ValueError, match="JSON"):
         packed_json([float("nan")])
+
+
+@pytest.mark.parametrize("values", [[0.5, np.nan], [-0.01], [1.01]])
+def test_what_is_no_share_is_refused(values: list[float]) -> None:
+    with pytest.raises(ValueError, match="outside 0 to 1"):
+        packed_shares(values)
+
+
+def test_a_share_that_rounding_carried_past_one_is_one() -> None:
+    _, [stream] = _columns(pack({"s": packed_shares([np.nextafter(1.0, 2.0)])}))["s"]
+    assert stream == bytes([255] * 4)
