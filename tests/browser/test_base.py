@@ -21,7 +21,7 @@ from geo_scout.outputs.map import write_map
 from geo_scout.outputs.tables import build_tables
 from geo_scout.zones.relief import warp_elevation
 
-pytestmark = pytest.mark.browser
+pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
 SIZES = {"wide": (1280, 800), "narrow": (375, 740)}
 TO_MERCATOR = Transformer.from_crs("EPSG:4326", "EPSG:3857", always_xy=True)

@@ -293,6 +293,14 @@ MIDDLE = """() => {
 }"""
 
 
+# How far the canvas lies from where it was drawn for; between two pixels it would be blurred.
+OFFSET = """() => {
+  const { _container: canvas, _bounds: bounds, _map: map } = window.own;
+  const [at, frame] = [canvas, map.getPane('mapPane')].map((node) => node.getBoundingClientRect());
+  return [at.left - frame.left - bounds.min.x, at.top - frame.top - bounds.min.y];
+}"""
+
+
 @pytest.mark.parametrize(
     ("longitude_deg", "latitude_deg"), [(-117.43217, 46.2), (0.50013, 51.5), (150.7, -35.1), (178.9, -64.3)]
 )
@@ -309,6 +317,7 @@ def test_patches_lie_where_pyproj_puts_them_anywhere_on_earth(
     page.evaluate(
         ADD_LAYER, [pack({"o": packed_outlines(np.array([box]))}), [latitude_deg, longitude_deg], zoom]
     )
+    assert page.evaluate(OFFSET) == [0, 0]
     east_px, south_px, area_px = page.evaluate(MIDDLE)
     to_mercator = Transformer.from_crs("EPSG:4326", "EPSG:3857", always_xy=True)
     east_m, north_m = to_mercator.transform(corners[[0, 2]], corners[[1, 3]])
@@ -326,6 +335,22 @@ def test_patches_smaller_than_a_dot_are_drawn_and_hit_as_one(page: Page) -> None
     px = 360 / (256 * 2**9)
     places = [[-117.42995 + px * away, 46.20005] for away in (0, 1.5, 3)]
     assert page.evaluate(HIT, places) == [0, 0, -1]
+
+
+def test_small_hollow_patches_are_squares_of_their_size(page: Page) -> None:
+    """Hatching has no room in seven pixels, so the outline must show: the square less what is inside it."""
+    px = 360 / (256 * 2**12)
+    small = shapely.Point(-117.43, 46.2).buffer(2.5 * px)
+    page.evaluate(ADD_LAYER, [pack({"o": packed_outlines(np.array([small]))}), [46.2, -117.43], 12])
+    page.evaluate(
+        """() => {
+          window.own.looks = [{ fill: 'transparent', stroke: '#000000', width: 1, isHollow: true }];
+          window.own.setClasses(new Uint8Array(1));
+        }"""
+    )
+    height_px = 5 / np.cos(np.radians(46.2))  # a circle in degrees is higher than wide on the map
+    assert page.evaluate(MIDDLE)[2] == pytest.approx(height_px**2 - (height_px - 2) ** 2, rel=0.1)
+    assert page.evaluate(HIT, [[-117.43, 46.2], [-117.43 + 9 * px, 46.2]]) == [0, -1]
 
 
 def test_zooming_leaves_the_picture_until_it_is_drawn_anew(page: Page) -> None:

@@ -27,7 +27,7 @@ from geo_scout.outputs.map import write_map
 from geo_scout.outputs.tables import build_tables
 from tests.reading_seasons import season_of
 
-pytestmark = pytest.mark.browser
+pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
 WIDE, PHONE = {"width": 1280, "height": 800}, {"width": 375, "height": 740}
 HERE = {"latitude": 46.0203, "longitude": -117.0417, "accuracy": 2_500}

@@ -12,7 +12,7 @@ from geographiclib.geodesic import Geodesic
 from playwright.sync_api import Browser, Page
 from pyproj import Transformer
 
-pytestmark = pytest.mark.browser
+pytestmark = [pytest.mark.browser, pytest.mark.slow]
 Position = tuple[float, float]
 
 

@@ -294,8 +294,8 @@ def test_layers_have_words_and_switch(open_page: Opener, map_file: Path) -> None
     names = [name.strip() for name in page.locator("#layers label").all_inner_texts()]
     assert names == [
         "Relief", "Contour lines", "Streams and lakes", "Land the season forbids", "Land to ask about",
-        "Districts", "Roads", "Ranked sites", "Worth scouting", "Left out", "Past releases", "Confirmed populations", "Crew bases",
-        "Names of districts and places",
+        "Districts", "Roads", "Ranked sites", "Worth scouting", "Left out", "Past releases",
+        "Confirmed populations", "Crew bases", "Names of districts and places", "Graticule",
     ]  # fmt: skip
     page.get_by_label("Relief").uncheck()
     expect(page.locator("img.leaflet-image-layer")).to_have_count(0)

@@ -15,7 +15,7 @@ from geo_scout.model.result import SeasonResult
 from geo_scout.outputs.map import write_map
 from geo_scout.outputs.tables import build_tables
 
-pytestmark = pytest.mark.browser
+pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
 LEAST_TEXT_PX = 13
 BOXES = """() => [...document.querySelectorAll('.place-name span, .district-name span, .crew-name span')]

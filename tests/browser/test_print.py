@@ -26,7 +26,7 @@ from geo_scout.outputs.map.static_files import read_static
 from geo_scout.outputs.tables import build_tables
 from tests.benchmarks.large_map_season import large_season
 
-pytestmark = pytest.mark.browser
+pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
 SIZES = {"wide": (1280, 800), "narrow": (375, 740)}
 PAPERS_MM = {"A4": (210, 297), "Letter": (215.9, 279.4)}
@@ -34,7 +34,6 @@ MARGIN_MM = 10
 PX_PER_MM = 96 / 25.4
 DOTS_PER_PX = 2  # of the pages made into pictures
 MOST_BYTES = 4_000_000
-EITHER = [pytest.param("A4", marks=pytest.mark.slow), "Letter"]
 PATCHES = 40
 RAMP = ("f8ecb0", "98cbab", "4aa9b3", "2a74a8", "1c2f7a")  # for scores from 0 to 1, as in the legend
 HOSTILE = "<img src=x onerror=window.bad=1>{{ 7*7 }} " + "und noch mehr davon " * 100 + "M" * 2000
@@ -179,15 +178,8 @@ def _share_of(picture: Pixels, colour: Pixels) -> float:
     return float((np.abs(picture - colour).max(axis=2) <= 12).mean())
 
 
-@pytest.mark.parametrize(
-    ("size", "paper"),
-    [
-        ("wide", "A4"),
-        ("narrow", "Letter"),
-        pytest.param("wide", "Letter", marks=pytest.mark.slow),
-        pytest.param("narrow", "A4", marks=pytest.mark.slow),
-    ],
-)
+@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize("paper", PAPERS_MM)
 def test_one_page_says_it_all(opened: Opener, full: SeasonResult, size: str, paper: str) -> None:
     sheet = opened(full, size)
     sheet.page.evaluate("window.scrollTo(0, 0)")
@@ -239,7 +231,7 @@ VIEW = """() => {
 }"""
 
 
-@pytest.mark.parametrize("paper", EITHER)
+@pytest.mark.parametrize("paper", PAPERS_MM)
 def test_nothing_is_cut_off_or_covers_another(opened: Opener, full: SeasonResult, paper: str) -> None:
     sheet = opened(full)
     sheet.lay(paper)
@@ -314,7 +306,7 @@ def test_everything_lies_where_web_mercator_puts_it(opened: Opener, full: Season
         assert distance_m == pytest.approx(length_m, rel=1e-3)
 
 
-@pytest.mark.parametrize("paper", EITHER)
+@pytest.mark.parametrize("paper", PAPERS_MM)
 def test_the_printed_picture_shows_the_sites_in_their_colours(
     opened: Opener, bare: SeasonResult, paper: str, tmp_path: Path
 ) -> None:
@@ -336,7 +328,6 @@ def test_the_printed_picture_shows_the_sites_in_their_colours(
         assert _share_of(_cut(picture, near), colour) > 0.005
 
 
-@pytest.mark.slow
 def test_relief_and_contours_are_printed_where_they_are_shown(
     opened: Opener, full: SeasonResult, tmp_path: Path
 ) -> None:
@@ -353,7 +344,7 @@ def test_relief_and_contours_are_printed_where_they_are_shown(
     assert white < 0.3
 
 
-@pytest.mark.parametrize("paper", EITHER)
+@pytest.mark.parametrize("paper", PAPERS_MM)
 def test_the_grid_meets_its_ticks(opened: Opener, bare: SeasonResult, paper: str, tmp_path: Path) -> None:
     sheet = opened(bare)
     picture = _picture(sheet.pdf(paper), tmp_path).min(axis=2)
@@ -370,7 +361,6 @@ def test_the_grid_meets_its_ticks(opened: Opener, bare: SeasonResult, paper: str
         assert abs(int(columns.argmin()) - 12) <= DOTS_PER_PX
 
 
-@pytest.mark.slow
 def test_a_dark_screen_prints_as_a_light_one(opened: Opener, bare: SeasonResult, tmp_path: Path) -> None:
     sheet = opened(bare)
     light = _picture(sheet.pdf(), tmp_path)
@@ -439,7 +429,6 @@ def test_the_chosen_site_stands_out(opened: Opener, full: SeasonResult) -> None:
     )
 
 
-@pytest.mark.slow
 def test_sources_and_another_agent(opened: Opener, full: SeasonResult) -> None:
     sheet = opened(full)
     sheet.page.evaluate("seasonMap.state.show(1, 'source')")
@@ -449,7 +438,6 @@ def test_sources_and_another_agent(opened: Opener, full: SeasonResult) -> None:
         assert site["site_id"] in text
 
 
-@pytest.mark.slow
 def test_a_public_copy_names_no_managers(opened: Opener, full: SeasonResult) -> None:
     text = opened(full, audience="public").text()
     assert "Public copy" in text
@@ -458,7 +446,7 @@ def test_a_public_copy_names_no_managers(opened: Opener, full: SeasonResult) -> 
     assert "Fenner depot" not in text
 
 
-@pytest.mark.parametrize("paper", EITHER)
+@pytest.mark.parametrize("paper", PAPERS_MM)
 def test_texts_of_any_length_leave_one_whole_page(
     opened: Opener, make_season: Callable[..., SeasonResult], paper: str
 ) -> None:
@@ -489,7 +477,6 @@ EVERY_LAYER = """() => {
 }"""
 
 
-@pytest.mark.slow
 def test_a_large_season_prints(
     opened: Opener, make_season: Callable[..., SeasonResult], tmp_path: Path
 ) -> None:

@@ -14,7 +14,7 @@ from geo_scout.model.result import Audience, SeasonResult
 from geo_scout.outputs.map import write_map
 from geo_scout.outputs.tables import build_tables
 
-pytestmark = pytest.mark.browser
+pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
 SIZES = {"wide": (1280, 800), "narrow": (375, 740)}
 AXIS_OF_WIDTH = """width => new Promise((done) => {
@@ -136,7 +136,10 @@ def test_a_day_shows_what_is_open_and_leads_to_it(
 ) -> None:
     page = open_map(season, size)
     expect(page.locator(".day-said")).to_have_text("No day chosen")
-    for day in ("2026-05-18", "2026-06-12", "2026-07-15", "2026-08-20"):
+    ranked = season.ranking(season.season.agents[0].name, "release").ranked
+    first = ranked[ranked["window_opens"] != ""].iloc[0]
+    # Both ends of a window are days of it.
+    for day in ("2026-05-18", "2026-06-12", first["window_opens"], first["window_closes"], "2026-08-20"):
         set_slider(page, "#day", day_number(day))
         shown = {
             role: page.locator(f".day-found [data-role={role}]").evaluate_all(

@@ -23,7 +23,7 @@ from geo_scout.outputs.map import write_map
 from geo_scout.outputs.map.rankings import criterion_label
 from geo_scout.outputs.tables import build_tables
 
-pytestmark = pytest.mark.browser
+pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
 WIDE, PHONE = {"width": 1280, "height": 800}, {"width": 375, "height": 740}
 HOSTILE = '</script><img src=x onerror=window.bad=1>{{7*7}}`${window.bad=1}`"\u202e' + "W" * 2_000

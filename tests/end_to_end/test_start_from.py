@@ -181,7 +181,7 @@ ASKED = """\
 'draft'.
 
 1. (needed) Where does a crew start in the morning? No file can tell. Repeat the block for each crew.
-   season.toml line 50, [[crews]]: take the # away, write the crew's name for NAME and degrees for N (west
+   season.toml line 52, [[crews]]: take the # away, write the crew's name for NAME and degrees for N (west
    and south are negative).
        # name = "NAME"                           # question 1
        # base_longitude_deg = N                  # question 1

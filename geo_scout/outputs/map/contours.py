@@ -4,6 +4,7 @@ import itertools
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import Any
 
 import contourpy
 import numpy as np
@@ -13,7 +14,7 @@ from numpy.typing import NDArray
 from geo_scout.formulas.transformers import transformer_between
 from geo_scout.model.zones import RELIEF_PICTURE_PX, ReliefGrid
 
-FloatArray = NDArray[np.float64]
+Lines = NDArray[np.object_]
 
 MOST_LEVELS = 20
 INDEX_EVERY = 5
@@ -81,11 +82,14 @@ def contours_of(relief: ReliefGrid, most_vertices: int = MOST_VERTICES) -> Conto
     a grid larger than the picture of the relief is first averaged down to it.
     """
     cells = math.ceil(max(relief.elevation_m.shape) / RELIEF_PICTURE_PX)
-    while True:
-        found = _drawn(_averaged(relief, cells))
-        if found is None or found.vertex_count <= most_vertices:
-            return found
+    grid = _averaged(relief, cells)
+    while levels := _levels_of(grid):
+        traced = _traced(grid, levels, most_vertices)
+        if traced is not None:
+            return _contours(grid, levels.step, traced)
         cells *= 2
+        grid = _averaged(relief, cells)
+    return None
 
 
 def contour_interval_m(low_m: float, high_m: float) -> int:
@@ -110,39 +114,52 @@ def _levels(low_m: float, high_m: float, interval_m: int) -> range:
     return range(first * interval_m, math.ceil(high_m / interval_m) * interval_m, interval_m)
 
 
-def _drawn(relief: ReliefGrid) -> Contours | None:
-    known_m = relief.elevation_m[np.isfinite(relief.elevation_m)]
-    if known_m.size == 0 or min(relief.elevation_m.shape) < 2:
-        return None
+def _levels_of(grid: ReliefGrid) -> range:
+    """Return the heights of the lines, one interval from the next; none where there is no slope."""
+    known_m = grid.elevation_m[np.isfinite(grid.elevation_m)]
+    if known_m.size == 0 or min(grid.elevation_m.shape) < 2:
+        return range(0)
     low_m, high_m = (float(height) for height in np.quantile(known_m, USUAL_SHARES))
-    interval_m = contour_interval_m(low_m, high_m)
     span_m = high_m - low_m
-    lowest_m = max(float(known_m.min()), low_m - span_m)
-    highest_m = min(float(known_m.max()), high_m + span_m)
-    levels = _levels(lowest_m, highest_m, interval_m)
-    decimals = math.ceil(-math.log10(abs(relief.transform.a) / METRES_PER_DEG / STEPS_PER_CELL))
-    lines = {level: list(_lines(relief, found, decimals)) for level, found in _traced(relief, levels)}
+    lowest_m, highest_m = (
+        max(float(known_m.min()), low_m - span_m),
+        min(float(known_m.max()), high_m + span_m),
+    )
+    return _levels(lowest_m, highest_m, contour_interval_m(low_m, high_m))
+
+
+def _traced(grid: ReliefGrid, levels: range, most_vertices: int) -> dict[int, Lines] | None:
+    """Return by level its lines in columns and rows of the grid, or None as soon as these are too many."""
+    tracer = contourpy.contour_generator(
+        z=grid.elevation_m, name="serial", line_type=contourpy.LineType.ChunkCombinedOffset
+    )
+    traced: dict[int, Lines] = {}
+    room = most_vertices
+    for level in levels:
+        chunks: Any = tracer.lines(float(level))
+        [points], [offsets] = chunks
+        if points is None:
+            continue
+        of_line = np.repeat(np.arange(len(offsets) - 1), np.diff(offsets.astype(np.int64)))
+        simple = np.asarray(shapely.simplify(shapely.linestrings(points, indices=of_line), TOLERANCE_CELLS))
+        traced[level] = simple
+        room -= int(shapely.get_num_coordinates(simple).sum())
+        if room < 0:
+            return None
+    return traced
+
+
+def _contours(grid: ReliefGrid, interval_m: int, traced: dict[int, Lines]) -> Contours | None:
+    decimals = math.ceil(-math.log10(abs(grid.transform.a) / METRES_PER_DEG / STEPS_PER_CELL))
+    lines = {level: list(_in_steps(grid, found, decimals)) for level, found in traced.items()}
     lines = {level: found for level, found in lines.items() if found}
     return Contours(interval_m, float(f"1e-{decimals}"), lines) if lines else None
 
 
-def _traced(relief: ReliefGrid, levels: range) -> Iterator[tuple[int, list[FloatArray]]]:
-    """Yield each level with its lines in columns and rows of the grid."""
-    tracer = contourpy.contour_generator(
-        z=relief.elevation_m, name="serial", line_type=contourpy.LineType.Separate
-    )
-    for level in levels:
-        yield level, tracer.lines(float(level))  # type: ignore[misc]
-
-
-def _lines(relief: ReliefGrid, traced: list[FloatArray], decimals: int) -> Iterator[NDArray[np.int64]]:
-    if not traced:
-        return
-    of_line = np.repeat(np.arange(len(traced)), [len(line) for line in traced])
-    simple = shapely.simplify(shapely.linestrings(np.concatenate(traced), indices=of_line), TOLERANCE_CELLS)
-    places, of_line = shapely.get_coordinates(simple, return_index=True)
-    easting_m = relief.transform.c + (places[:, 0] + 0.5) * relief.transform.a
-    northing_m = relief.transform.f + (places[:, 1] + 0.5) * relief.transform.e
+def _in_steps(grid: ReliefGrid, found: Lines, decimals: int) -> Iterator[NDArray[np.int64]]:
+    places, of_line = shapely.get_coordinates(found, return_index=True)
+    easting_m = grid.transform.c + (places[:, 0] + 0.5) * grid.transform.a
+    northing_m = grid.transform.f + (places[:, 1] + 0.5) * grid.transform.e
     degrees = transformer_between("EPSG:3857", "EPSG:4326").transform(easting_m, northing_m)
     steps = np.round(np.column_stack(degrees) * 10.0**decimals).astype(np.int64)
     for line in np.split(steps, np.flatnonzero(np.diff(of_line)) + 1):

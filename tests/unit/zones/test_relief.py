@@ -2,10 +2,10 @@ import geopandas as gpd
 import numpy as np
 import pytest
 import shapely
-from pyproj import Transformer
+from pyproj import CRS, Transformer
 
 from geo_scout.model.layers import LayerSet
-from geo_scout.zones.relief import LONGEST_SIDE_PX, read_relief, warp_elevation
+from geo_scout.zones.relief import STRIP_ROWS, read_relief, warp_elevation
 
 
 def sloping(files, folder, size=60, **keys):
@@ -82,11 +82,80 @@ def test_ground_off_the_raster_stays_empty_where_the_grid_lies_askew_on_the_map(
     np.testing.assert_allclose(relief.elevation_m[~is_empty], 500.0)
 
 
-def test_a_large_area_is_averaged_down_to_the_longest_side(files, tmp_path):
-    cells = np.tile(np.array([[0.0, 100.0]]), (2000, 1000))
-    elevation = files.write_raster(tmp_path, cells, west=500_000.0, north=5_210_000.0, cell=10.0)
-    relief = warp_elevation(elevation, (500_000, 5_190_000, 520_000, 5_210_000), elevation.crs)
-    assert max(relief.elevation_m.shape) <= LONGEST_SIDE_PX
+def test_an_area_larger_than_the_most_cells_is_averaged_down(files, tmp_path):
+    # Columns of 0 and 100 m by turns, 40 m apart, over 880 km: no single column can be told, and each cell is 50 m.
+    cells = np.tile(np.array([[0, 100]], dtype="uint8"), (200, 11_000))
+    elevation = files.write_raster(
+        tmp_path, cells, west=100_000.0, north=5_210_000.0, cell=40.0, nodata=255, compress="deflate"
+    )
+    relief = warp_elevation(elevation, (100_000, 5_202_000, 980_000, 5_210_000), elevation.crs)
+    assert 2048 < max(relief.elevation_m.shape) <= 8192
+    inside = relief.elevation_m[~np.isnan(relief.elevation_m)]
+    assert abs(np.median(inside) - 50) < 3
+
+
+def test_rows_beyond_the_first_strip_are_read_like_the_others(files, tmp_path):
+    cells = np.arange(2_600.0)[:, None] * np.ones((1, 300))
+    elevation = files.write_raster(
+        tmp_path, cells, west=500_000.0, north=5_210_000.0, cell=10.0, dtype="float32"
+    )
+    relief = warp_elevation(elevation, (500_500, 5_184_500, 502_500, 5_209_500), elevation.crs)
+    assert relief.zoom is not None
+    assert len(relief.elevation_m) > 2 * STRIP_ROWS
+    column = relief.elevation_m[:, relief.elevation_m.shape[1] // 2]
+    steps = np.diff(column[~np.isnan(column)])[
+        2:-2
+    ]  # at the raster's edge half a cell is its last one's value
+    assert steps.min() > 0
+    assert steps.max() - steps.min() < 0.1 * np.median(steps)
+
+
+@pytest.mark.parametrize(
+    ("code", "longitude_deg", "latitude_deg", "cell_m"),
+    [(32611, -117.0, 46.0, 30.0), (32612, -117.0, 46.0, 30.0), (32633, 20.5, 69.8, 30.0),
+     (32755, 144.3, -37.0, 90.0), (3035, 24.0, 61.0, 25.0), (4326, 11.0, 0.2, 2.7e-4), (2256, -110.0, 46.9, 100.0)],
+)  # fmt: skip
+def test_every_cell_lies_where_pyproj_puts_it_to_a_tenth_of_a_metre_of_the_map(
+    files, tmp_path, code, longitude_deg, latitude_deg, cell_m
+):
+    """Each cell of the raster holds its own Web Mercator easting, or northing: so the relief tells its own shift."""
+    crs = CRS.from_epsg(code)
+    east, north = Transformer.from_crs(4326, crs, always_xy=True).transform(longitude_deg, latitude_deg)
+    side = 240
+    west, top = east - side / 2 * cell_m, north + side / 2 * cell_m
+    middles = (np.arange(side) + 0.5) * cell_m
+    places = np.meshgrid(west + middles, top - middles)
+    mercator_m = Transformer.from_crs(crs, 3857, always_xy=True).transform(*places)
+    for axis in (0, 1):
+        origin_m = mercator_m[axis].min()
+        raster = files.write_raster(
+            tmp_path, mercator_m[axis] - origin_m, crs=crs, west=west, north=top, cell=cell_m, dtype="float64"
+        )
+        bounds = (
+            west + 20 * cell_m,
+            top - (side - 20) * cell_m,
+            west + (side - 20) * cell_m,
+            top - 20 * cell_m,
+        )
+        relief = warp_elevation(raster, bounds, crs)
+        row, column = np.mgrid[: relief.elevation_m.shape[0], : relief.elevation_m.shape[1]]
+        lies_m = (
+            relief.transform.c + (column + 0.5) * relief.transform.a,
+            relief.transform.f + (row + 0.5) * relief.transform.e,
+        )
+        easting, northing = Transformer.from_crs(3857, crs, always_xy=True).transform(*lies_m)
+        from_edge = np.min(
+            [easting - west, west + side * cell_m - easting, top - northing, northing - top + side * cell_m],
+            axis=0,
+        )
+        is_between_cells = (
+            from_edge > cell_m / 2
+        )  # nearer to its edge than that, the raster says nothing of slopes
+        shift_m = (relief.elevation_m + origin_m - lies_m[axis])[is_between_cells]
+        assert is_between_cells.mean() > 0.6
+        assert np.isfinite(shift_m).all()
+        # The warp's 0.1 m, and what a straight line between two cells takes off a curve. Zoom 17 has pixels of 1.19 m.
+        assert np.abs(shift_m).max() < 0.2
 
 
 def test_read_relief_follows_the_districts_or_else_the_infestations(files, tmp_path):

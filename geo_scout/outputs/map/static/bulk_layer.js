@@ -9,6 +9,7 @@ seasonMap.part(() => {
 
   const SMALL_STEPS = 5000; // of 1e-5 degrees: so near, three terms of the series are right to a few centimetres
 
+  const dotBelowPx = (look) => (look.isHollow ? HOLLOW_FROM_PX : DOT_PX);
   const easting = (longitude) => longitude / 360 + 0.5;
   const northing = (latitude) => 0.5 - Math.asinh(Math.tan((latitude * Math.PI) / 180)) / (2 * Math.PI);
 
@@ -137,7 +138,7 @@ seasonMap.part(() => {
       for (let patch = 0; patch < this.classes.length; patch += 1) {
         const at = 4 * patch;
         if (this.classes[patch] === HIDDEN || x < boxes[at] - reach || x > boxes[at + 2] + reach || y < boxes[at + 1] - reach || y > boxes[at + 3] + reach) continue;
-        const isDot = this._sizePx(at, scale) < DOT_PX;
+        const isDot = this._sizePx(at, scale) < dotBelowPx(this.looks[this.classes[patch]]);
         if (!isDot && !contains(this.shapes, patch, x, y)) continue;
         // Drawn in turn: class by class, and in each the dots last.
         const here = 2 * this.classes[patch] + (isDot ? 1 : 0);
@@ -152,6 +153,9 @@ seasonMap.part(() => {
     },
 
     _updatePaths() {},
+
+    // The map has told of its move already: to draw again would take time, and set the canvas between two pixels.
+    _reset() {},
 
     _initContainer() {
       this._container = document.createElement('canvas');
@@ -204,12 +208,12 @@ seasonMap.part(() => {
 
     _drawClass(context, look, patches, corner) {
       const dots = [];
-      const [dotBelowPx, outlineFromPx] = look.isHollow ? [HOLLOW_FROM_PX, HOLLOW_FROM_PX] : [DOT_PX, OUTLINE_FROM_PX];
+      const outlineFromPx = look.isHollow ? HOLLOW_FROM_PX : OUTLINE_FROM_PX;
       Object.assign(context, { globalAlpha: 1, fillStyle: look.fill, strokeStyle: look.stroke, lineWidth: look.width });
       context.setLineDash(look.dash || []);
       for (const patch of patches) {
         const sizePx = this._sizePx(4 * patch, corner.scale);
-        if (sizePx < dotBelowPx) {
+        if (sizePx < dotBelowPx(look)) {
           dots.push(patch);
           continue;
         }

@@ -61,7 +61,7 @@ seasonMap.part(() => {
     const whole = span();
     if (whole === null || !isDated(site)) return null;
     // A day lasts until the next begins.
-    const [opens, closes] = [dayOf(site.window_opens), dayOf(site.window_closes)];
+    const [opens, closes] = [dayOf(site.window_opens), dayOf(site.window_closes) + 1];
     const scout = isThere(site.window_scout) ? dayOf(site.window_scout) : opens;
     const [early, late] = [site.window_opens_early, site.window_opens_late];
     const line = day ? dayOf(day) + 0.5 : null;
