@@ -6,7 +6,7 @@ import pandas as pd
 from numpy.typing import NDArray
 
 from geo_scout.evidence.arrivals import can_spread
-from geo_scout.evidence.place_records import NO_DAY, PlaceRecords, gather_records
+from geo_scout.evidence.records_of_places import NO_DAY, PlaceRecords, gather_records
 from geo_scout.evidence.presence import Grounds
 from geo_scout.evidence.signs import BEST
 from geo_scout.model.agent import AgentProfile

@@ -317,6 +317,8 @@ def test_patches_lie_where_pyproj_puts_them_anywhere_on_earth(
     page.evaluate(
         ADD_LAYER, [pack({"o": packed_outlines(np.array([box]))}), [latitude_deg, longitude_deg], zoom]
     )
+    for away in (2, 0):
+        _look_at(page, longitude_deg, latitude_deg, zoom - away)
     assert page.evaluate(OFFSET) == [0, 0]
     east_px, south_px, area_px = page.evaluate(MIDDLE)
     to_mercator = Transformer.from_crs("EPSG:4326", "EPSG:3857", always_xy=True)
