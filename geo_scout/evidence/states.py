@@ -6,8 +6,8 @@ import pandas as pd
 from numpy.typing import NDArray
 
 from geo_scout.evidence.arrivals import can_spread
-from geo_scout.evidence.records_of_places import NO_DAY, PlaceRecords, gather_records
 from geo_scout.evidence.presence import Grounds
+from geo_scout.evidence.records_of_places import NO_DAY, PlaceRecords, gather_records
 from geo_scout.evidence.signs import BEST
 from geo_scout.model.agent import AgentProfile
 from geo_scout.model.presence import STATE_LABELS, State, percent_range
