@@ -80,7 +80,7 @@ def picture_of(relief: ReliefGrid, pixels: Pixels, largest_side_px: int = RELIEF
     if max(picture.size) > largest_side_px:
         share = largest_side_px / max(picture.size)
         size = [max(1, round(side * share)) for side in picture.size]
-        picture = picture.resize((size[0], size[1]), Image.Resampling.LANCZOS, reducing_gap=3.0)
+        picture = picture.resize((size[0], size[1]), Image.Resampling.HAMMING)
     west_deg, south_deg, east_deg, north_deg = _edges_deg(relief)
     return ReliefPicture(webp(picture), west_deg, south_deg, east_deg, north_deg, *picture.size)
 

@@ -203,6 +203,19 @@ def test_tiles_of_the_relief_lie_where_pyproj_puts_them(
     expect(page.locator("img.leaflet-tile")).to_have_count(0)
 
 
+def test_tiles_meet_without_seams(
+    open_map: Open, make_season: Callable[..., SeasonResult], tmp_path: Path
+) -> None:
+    season = _marked(make_season(3, relief_px=0), tmp_path, 10.0, 3000, 0.04)
+    page = open_map(season)
+    page.evaluate(BARE, False)
+    for zoom in (12.75, 13.25, 13.75):
+        _go(page, LONGITUDE_DEG, LATITUDE_DEG, zoom)
+        grey = _grey(page)
+        # The ground is flat but for steps that lie in shade: nothing is brighter than most of it.
+        assert grey.max() < np.median(grey) + 10, zoom
+
+
 def _tick(page: Page, name: str) -> None:
     page.evaluate("() => { document.querySelector('#layers').open = true; }")
     page.get_by_label(name, exact=True).click()

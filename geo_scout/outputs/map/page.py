@@ -15,6 +15,7 @@ from branca.element import Element, Figure
 from jinja2 import Template
 
 from geo_scout.model.visible_text import printable
+from geo_scout.model.zones import DEEPEST_ZOOM
 from geo_scout.outputs.map.static_files import (
     SCRIPTS,
     STYLES,
@@ -48,7 +49,8 @@ class OfflineMap(folium.Map):
         "{% endmacro %}"
         "{% macro script(this, kwargs) %}"
         "var {{ this.get_name() }} = L.map({{ this.get_name()|tojson }}, "
-        "{center: {{ this.location|tojson }}, zoom: 9, minZoom: 5, maxZoom: 17, "
+        "{center: {{ this.location|tojson }}, zoom: 9, minZoom: 5, "
+        f"maxZoom: {DEEPEST_ZOOM}, "
         "zoomSnap: 0.25, zoomDelta: 1, zoomControl: false, fadeAnimation: false, attributionControl: false});"
         "{% endmacro %}"
     )

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from PIL import Image
 
 from geo_scout.model.zones import ReliefGrid
-from geo_scout.outputs.relief import draw_relief
+from geo_scout.outputs.relief import draw_relief, shaded_pixels
 
 RADIUS_M = 6_378_137.0
 CELL_M = 100.0
@@ -73,3 +73,21 @@ def test_a_large_grid_becomes_a_picture_within_the_limit() -> None:
 def test_the_same_grid_gives_the_same_bytes() -> None:
     rough = np.random.default_rng(1).normal(0, 50, (64, 64))
     assert draw_relief(_grid(rough)).webp == draw_relief(_grid(rough)).webp
+
+
+def test_ground_larger_than_a_block_has_no_seams() -> None:
+    row, column = np.mgrid[:600, :1_100]
+    plane = ReliefGrid(
+        (0.3 * column - 0.2 * row).astype(np.float32) * 100, Affine(100.0, 0, 0, 0, -100.0, 30_000.0)
+    )
+    pixels = shaded_pixels(plane)[1:-1, 1:-1].astype(int)
+    assert (pixels[..., 3] == 255).all()
+    # Near the equator the plane is lit the same everywhere: tints change slowly from cell to cell, and so does all.
+    assert max(np.abs(np.diff(pixels, axis=axis)).max() for axis in (0, 1)) <= 1
+
+
+def test_missing_cells_at_the_edge_of_a_block_are_missing_there_only() -> None:
+    elevation_m = np.zeros((40, 1_100))
+    elevation_m[:, 511] = np.nan
+    alpha = shaded_pixels(_grid(elevation_m))[..., 3]
+    assert np.flatnonzero((alpha == 0).any(axis=0)).tolist() == [510, 511, 512]
