@@ -184,6 +184,7 @@ def run(
         sites = {host: find_patches(layers, season, host) for host in season.hosts}
     with log.step("weighing records"):
         evidence = {a.name: gather_evidence(sites[a.host], layers, season, a) for a in season.agents}
+        by_year = {a.name: look_back(sites[a.host], layers, season, a) for a in season.agents}
     with log.step("reading rasters"):
         places = place_zones(sites, evidence, layers, season)
         zones = read_zones(layers.rasters, places, terrain_asked(season), season.settings.climate)
@@ -221,7 +222,7 @@ def run(
         windows=times.windows,
         zones=zones,
         scouting=tuple(one for both in visits for one in both),
-        records_by_year={a.name: look_back(sites[a.host], layers, season, a) for a in season.agents},
+        records_by_year=by_year,
         possible_sources=pairs,
     )
     if write:

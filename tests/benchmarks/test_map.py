@@ -72,12 +72,14 @@ def _first_paint_ms(browser: Browser, path: Path) -> float:
     return painted_ms
 
 
-# At a tenth of the size folium has little to be slow with: there the ratio is printed, and only sizes can fail.
+# At a tenth of the size folium has little to be slow with, so there the ratio asked for is smaller.
 @pytest.mark.parametrize(
-    ("count", "most_mb", "sooner", "rounds"), [(10_000, 4.0, 4.0, 5), (50_000, 8.0, 10.0, 3)]
+    ("count", "most_mb", "sooner", "sooner_when_small", "rounds"),
+    [(10_000, 4.0, 4.0, 1.2, 5), (50_000, 8.0, 10.0, 2.5, 3)],
 )
 def test_patches_are_painted_sooner_than_by_folium(
-    browser: Browser, tmp_path: Path, scale: float, count: int, most_mb: float, sooner: float, rounds: int,
+    browser: Browser, tmp_path: Path, scale: float, count: int, most_mb: float, sooner: float,
+    sooner_when_small: float, rounds: int,
 ) -> None:  # fmt: skip
     count = max(1_200, int(count * scale))
     season = large_season(make_season(6, relief_px=0), count)
@@ -102,7 +104,7 @@ def test_patches_are_painted_sooner_than_by_folium(
           f"{ratio:.1f} times sooner")  # fmt: skip
     assert len(values) == 8
     assert size_mb < most_mb
-    assert scale < 1 or ratio >= sooner
+    assert ratio >= (sooner if scale >= 1 else sooner_when_small)
 
 
 # Every redraw in view of all patches, forced out of Chromium's queue by reading one pixel.
@@ -176,7 +178,7 @@ def test_two_thousand_sites_are_ranked_anew_at_once(browser: Browser, tmp_path: 
     assert statistics.median(took_ms) < 100
 
 
-def test_the_sample_season_is_ready_on_a_slow_device(browser: Browser, tmp_path: Path, scale: float) -> None:
+def test_the_sample_season_is_ready_on_a_slow_device(browser: Browser, tmp_path: Path) -> None:
     run(SAMPLE, outputs=tmp_path / "outputs")
     painted = []
     for _ in range(3):
@@ -188,5 +190,4 @@ def test_the_sample_season_is_ready_on_a_slow_device(browser: Browser, tmp_path:
         f"\nthe sample season, {size_mb:.2f} MB: ready after {statistics.median(painted):.0f} ms at a quarter of the speed"
     )
     assert size_mb < 2.5
-    # A promise of seconds, kept where the benchmark is run whole on a quiet machine.
-    assert scale < 1 or statistics.median(painted) < 3_000
+    assert statistics.median(painted) < 3_000

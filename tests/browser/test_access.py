@@ -15,7 +15,7 @@ pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
 SIZES = {"wide": (1280, 800), "narrow": (375, 740)}
 RULES = {"runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]}
-TABS = ("sites", "weights")
+TABS = ("sites", "weights", "whatIf", "time", "field")
 
 
 @pytest.fixture(scope="module")

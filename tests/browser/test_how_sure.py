@@ -93,7 +93,7 @@ def test_a_card_tells_how_sure_the_rank_is_why_and_what_would_change_it(
     assert "What would bring it back" not in text
 
 
-def test_the_popup_on_the_map_tells_the_same(open_map: Callable[..., Page]) -> None:
+def test_the_card_beside_the_map_tells_the_same(open_map: Callable[..., Page]) -> None:
     page = open_map(TOLD)
     assert page.locator("#card .site-card").count() == 1
     assert WHY in page.locator("#card .site-card").inner_text()

@@ -75,7 +75,7 @@ def _release_card(page: Page, release_id: str) -> str:
           const { releases, visits } = seasonMap.data.records[0];
           const release = releases.find((one) => one.release_id === id);
           const card = seasonMap.recordCard.release(release, visits.filter((one) => one.release_id === id));
-          seasonMap.popup.showRecord(L.latLng(release.latitude_deg, release.longitude_deg), card);
+          seasonMap.cardPlace.showRecord(L.latLng(release.latitude_deg, release.longitude_deg), card);
         }""",
         release_id,
     )

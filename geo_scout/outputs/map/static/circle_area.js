@@ -2,13 +2,10 @@
 // What share of an outline's area lies in a circle: both on a plane around its centre on which areas are true.
 seasonMap.part(() => {
   const { geodesicCircle } = seasonMap;
-  const A_M = 6378137;
-  const F = 1 / 298.257223563;
+  const { A_M, F, rad, wrapped } = seasonMap.geodesy;
   const E2 = F * (2 - F);
   const E = Math.sqrt(E2);
   const CORNERS = 1440; // the sides of such a polygon run within 5 cm of a circle of 20 km
-  const rad = (deg) => (deg * Math.PI) / 180;
-  const wrapped = (deg) => ((((deg + 180) % 360) + 360) % 360) - 180;
 
   // Latitudes on a sphere with the ellipsoid's area (Snyder 1987, USGS Professional Paper 1395, equations 3-11 and 3-12).
   const q = (sine) => (1 - E2) * (sine / (1 - E2 * sine ** 2) + Math.atanh(E * sine) / E);

@@ -6,7 +6,7 @@ seasonMap.part(() => {
   const MARGIN = 1.01; // between the corners a circle bulges a little
 
   const isPlaced = (record) => typeof record.latitude_deg === 'number' && typeof record.longitude_deg === 'number';
-  const wrapped = (deg) => ((((deg + 180) % 360) + 360) % 360) - 180;
+  const { wrapped } = geodesy;
 
   // Most patches are far away: only those whose box in degrees meets the circle's are looked at.
   function meets(centre, radius_m) {

@@ -85,7 +85,7 @@ seasonMap.part(() => {
 
   function begin(site) {
     picking = { ...shownNow(), siteId: site.site_id };
-    seasonMap.popup.close();
+    seasonMap.cardPlace.close();
     seasonMap.tabs.show('sites');
     if (document.activeElement === document.body) seasonMap.place('tab-sites').focus();
     told.textContent = words.comparePick(compareFigures.nameOf(site));
@@ -96,7 +96,7 @@ seasonMap.part(() => {
   function show(one, other) {
     problem.textContent = '';
     [one, other].forEach((place, number) => set(number, place));
-    seasonMap.popup.close();
+    seasonMap.cardPlace.close();
     seasonMap.tabs.show('whatIf');
     heading.focus({ preventScroll: true });
     heading.scrollIntoView({ block: 'start' });

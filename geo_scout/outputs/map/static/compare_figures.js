@@ -1,14 +1,13 @@
 'use strict';
 // What makes the difference between two sites of one ranking: the arithmetic, and the sentence that tells it.
 seasonMap.part(() => {
-  const { words, data } = seasonMap;
+  const { words, data, inSentence } = seasonMap;
   const MOST_NAMED = 3;
   const LEAST_NAMED = 2;
   const MOST_OF_IT = 0.8;
   const SHOWN = 0.0005; // smaller figures print as nothing
 
   const nameOf = (site) => site.name || site.site_id;
-  const lower = (label) => label.charAt(0).toLowerCase() + label.slice(1);
   const rawOf = ({ agentIndex, role }) => data.ranking(agentIndex, role).raw;
   const siteOf = ({ agentIndex, role, siteId }) => data.ranking(agentIndex, role).site(siteId);
   const isSameRanking = (one, other) => one.agentIndex === other.agentIndex && one.role === other.role;
@@ -56,7 +55,7 @@ seasonMap.part(() => {
   function listed(every, whole) {
     const named = decisive(every);
     const rest = whole - named.reduce((sum, { by }) => sum + by, 0);
-    const told = named.map(({ first, by }) => words.compareNamed(lower(first.label), signed(by)));
+    const told = named.map(({ first, by }) => words.compareNamed(inSentence(first.label), signed(by)));
     return Math.abs(rest) < SHOWN ? told : [...told, words.compareOthers(signed(rest))];
   }
 
@@ -73,7 +72,7 @@ seasonMap.part(() => {
   // One value of 0 makes a product 0, and 0 has no logarithm.
   function byLogarithms(ahead, behind, every) {
     if (behind.score_low === 0) {
-      const noughts = every.filter(({ second }) => second.low === 0 && second.weight > 0).map(({ second }) => lower(second.label));
+      const noughts = every.filter(({ second }) => second.low === 0 && second.weight > 0).map(({ second }) => inSentence(second.label));
       return ahead.score_low === 0 ? words.compareBothNought(nameOf(ahead), nameOf(behind)) : words.compareNought(nameOf(behind), noughts);
     }
     const whole = Math.log(ahead.score_low / behind.score_low);

@@ -10,7 +10,7 @@ seasonMap.part(() => {
       icon: symbols.icon(symbols.finding(finding.grade), 'finding-mark'), pane: 'records', keyboard: false,
       zIndexOffset: 9000 + 1000 * SEEN_LAST.indexOf(finding.grade),
     });
-    mark.on('click', () => seasonMap.popup.showRecord(mark.getLatLng(), seasonMap.recordCard.finding(finding)));
+    mark.on('click', () => seasonMap.cardPlace.showRecord(mark.getLatLng(), seasonMap.recordCard.finding(finding)));
     mark.addTo(groups.findings);
   }
 

@@ -1,12 +1,9 @@
 'use strict';
 // Where one gets to from a place, and the circle of all places at one distance, on the WGS 84 ellipsoid.
 seasonMap.part(() => {
-  const A_M = 6378137;
-  const F = 1 / 298.257223563;
+  const { A_M, F, rad, deg } = seasonMap.geodesy;
   const B_M = A_M * (1 - F);
   const SECOND_E2 = (F * (2 - F)) / (1 - F) ** 2;
-  const rad = (deg) => (deg * Math.PI) / 180;
-  const deg = (radians) => (radians * 180) / Math.PI;
 
   // The direct problem of Vincenty 1975 (Survey Review 23: 88-93). The longitude goes on beyond 180 degrees, so that
   // lines drawn from the start do not run round the world.

@@ -183,5 +183,5 @@ seasonMap.part(() => {
     return least;
   }
 
-  seasonMap.geodesy = { utm, inverse, isInside, distanceToOutline };
+  seasonMap.geodesy = { A_M, F, rad, deg, wrapped, utm, inverse, isInside, distanceToOutline };
 });

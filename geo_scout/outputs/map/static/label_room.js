@@ -3,7 +3,7 @@
 seasonMap.part(() => {
   const SQUARE_PX = 128; // boxes are looked up by the squares they lie in, so that ten thousand names take no time
 
-  const overlap = (one, other) => one.left < other.right && other.left < one.right && one.top < other.bottom && other.top < one.bottom;
+  const { overlap } = seasonMap.standing;
 
   function squaresOf({ left, top, right, bottom }) {
     const found = [];

@@ -1,21 +1,19 @@
 'use strict';
 // Above the list: the best site, why it is best, and what is unsure about it.
 seasonMap.part(() => {
-  const { element, numbers, words, data, state, place, replace } = seasonMap;
+  const { element, numbers, words, data, state, place, replace, inSentence } = seasonMap;
   const REASONS = 3;
-
-  const lower = (label) => label.charAt(0).toLowerCase() + label.slice(1);
 
   function why(site) {
     const best = site.parts.filter((part) => part.points > 0).sort((one, other) => other.points - one.points).slice(0, REASONS);
-    return best.map((part) => words.leadPart(lower(part.label), numbers.quantity(part.measure, part.unit)));
+    return best.map((part) => words.leadPart(inSentence(part.label), numbers.quantity(part.measure, part.unit)));
   }
 
   function unsure(site) {
     const told = [];
     const isDrawn = site.rank_low !== null && site.rank_low !== undefined && site.top_n_share !== null;
     if (isDrawn) told.push(words.leadRange(words.rankRange(site.rank_low, site.rank_high), data.season.top_n, words.ofDraws(site.top_n_share)));
-    const open = site.parts.filter((part) => part.high > part.low).map((part) => lower(part.label));
+    const open = site.parts.filter((part) => part.high > part.low).map((part) => inSentence(part.label));
     if (open.length > 0) told.push(words.leadMissing(open));
     if (site.cautions) told.push(words.leadCautions);
     return told;

@@ -1,7 +1,7 @@
 'use strict';
 // Patches and flags of a large season: all patches on one canvas, flags for the first sites only.
 seasonMap.part(() => {
-  const { data, state, symbols, layers, filters } = seasonMap;
+  const { data, state, symbols, layers, filters, siteMark } = seasonMap;
   if (!data.season.is_large) return;
   const { map, groups } = layers;
   const FLAGS = 25;
@@ -53,13 +53,9 @@ seasonMap.part(() => {
 
   function flag(site) {
     const mark = L.marker([site.latitude_deg, site.longitude_deg], {
-      icon: symbols.icon(symbols.flag(site.role, site.rank, site.score_low), 'site-mark', [17, 34]),
-      keyboard: false, zIndexOffset: 2000 - 20 * site.rank, riseOnHover: true,
+      icon: siteMark.flag(site), keyboard: false, zIndexOffset: siteMark.height(site), riseOnHover: true,
     });
-    mark.on('click', () => state.choose(site.site_id, 'map'));
-    mark.on('mouseover', () => state.point(site.site_id, true));
-    mark.on('mouseout', () => state.point(site.site_id, false));
-    return mark;
+    return siteMark.listen(mark, site);
   }
 
   function redrawFlags() {
@@ -71,11 +67,15 @@ seasonMap.part(() => {
     flags.addTo(map);
   }
 
-  function repaint() {
-    if (!isBegun) return;
+  function classesNow() {
     const classes = new Uint8Array(bulk.classes.length).fill(seasonMap.bulkLayer.HIDDEN);
     siteOfPatch.forEach((site, patch) => { if (site) classes[patch] = classOf(site); });
-    bulk.setClasses(classes);
+    return classes;
+  }
+
+  function repaint() {
+    if (!isBegun) return;
+    bulk.setClasses(classesNow());
     redrawFlags();
   }
 
@@ -104,7 +104,6 @@ seasonMap.part(() => {
   const siteAt = (latlng) => siteOfPatch[bulk.patchAt(latlng)] || null;
 
   map.on('click', (event) => {
-    if (seasonMap.isMapTaken && seasonMap.isMapTaken()) return;
     const site = siteAt(event.latlng);
     if (site) state.choose(site.site_id, 'map');
   });
@@ -119,7 +118,11 @@ seasonMap.part(() => {
   });
   map.on('overlayadd overlayremove', () => { if (bulk) repaint(); });
 
-  state.on('begun', () => { isBegun = true; repaint(); bulk.addTo(map); });
+  seasonMap.drawManyPatches = () => {
+    redraw();
+    bulk.setClasses(classesNow()).addTo(map);
+    isBegun = true;
+  };
   state.on('ranking', redraw);
   state.on('order', repaint);
   state.on('shown', repaint);

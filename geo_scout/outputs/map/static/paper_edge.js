@@ -26,7 +26,7 @@ seasonMap.part(() => {
   }
 
   const told = (degrees, decimals, [ahead, behind]) => words.paperDegrees(Math.abs(degrees).toFixed(decimals), degrees < 0 ? behind : ahead);
-  const wrapped = (longitude) => ((((longitude + 180) % 360) + 360) % 360) - 180;
+  const { wrapped } = seasonMap.geodesy;
 
   // Meridians and parallels; those that cross the part every paper shows have a label.
   function gridOf(view) {

@@ -10,7 +10,7 @@ seasonMap.part(() => {
 
   for (const crew of data.crews) {
     const mark = L.marker(positionOf(crew), { icon: symbols.icon(symbols.crew(), 'crew-mark'), pane: 'records', keyboard: false, zIndexOffset: 8000 });
-    mark.on('click', () => seasonMap.popup.showRecord(mark.getLatLng(), seasonMap.recordCard.crew(crew)));
+    mark.on('click', () => seasonMap.cardPlace.showRecord(mark.getLatLng(), seasonMap.recordCard.crew(crew)));
     mark.addTo(groups.crews);
     nameMark('crew-name', crew.name, positionOf(crew)).addTo(groups.crews);
   }

@@ -30,7 +30,7 @@ seasonMap.part(() => {
 
   function show(point) {
     const shown = card(point);
-    seasonMap.popup.showRecord(L.latLng(point.latitude_deg, point.longitude_deg), shown);
+    seasonMap.cardPlace.showRecord(L.latLng(point.latitude_deg, point.longitude_deg), shown);
     mark.clearLayers();
     mark.addLayer(mapBars.dot(point.latitude_deg, point.longitude_deg, 'is-point'));
   }

@@ -36,7 +36,7 @@ seasonMap.part(() => {
   function open(kind, row) {
     const record = find(kind, row);
     opened = { kind, record, card: KINDS[kind].card(record) };
-    seasonMap.popup.showRecord(positionOf(record), opened.card);
+    seasonMap.cardPlace.showRecord(positionOf(record), opened.card);
   }
 
   function notYet({ kind, record }) {

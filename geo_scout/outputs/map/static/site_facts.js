@@ -2,7 +2,6 @@
 // What a card says of one site's climate, ground and time of year. Nothing is computed here.
 seasonMap.part(() => {
   const { element, numbers, words, data, state } = seasonMap;
-  const SUITED = 3;
 
   const isThere = (value) => value !== null && value !== undefined && value !== '';
   const paragraph = (text) => element('p', { class: 'reason' }, text);
@@ -19,10 +18,13 @@ seasonMap.part(() => {
     return known.length === 0 ? [] : [element('h3', {}, title), ...known];
   }
 
+  // A ranked site's card lists its possible sources, the best one first; others name it here.
+  const isListed = (site) => site.group === 'ranked' && data.season.feeding[state.agentIndex] !== null;
+
   function bestSource(site) {
     const best = site.best_source_site_id;
     if (!isThere(best)) return isThere(site.best_source_note) ? site.best_source_note : null;
-    if (best === site.site_id) return null;
+    if (best === site.site_id || isListed(site)) return null;
     const found = data.ranking(state.agentIndex, 'source').sites.find((one) => one.site_id === best);
     const name = found && found.name ? `${found.name} (${best})` : best;
     const gap = numbers.quantity(site.best_source_climate_gap, '');
@@ -35,16 +37,6 @@ seasonMap.part(() => {
     if (!isThere(site.climate_tmin_correction_degc)) return null;
     const by = words.correctedBy(numbers.signed(site.climate_tmin_correction_degc, 'degc'), numbers.signed(site.climate_tmax_correction_degc, 'degc'));
     return [by, site.climate_note].filter(isThere).join('; ');
-  }
-
-  // The ranked release sites whose climate is nearest to this source's, best rank first.
-  function suits(site) {
-    if (site.role !== 'source') return null;
-    const suited = data.ranking(state.agentIndex, 'release').sites
-      .filter((one) => one.group === 'ranked' && one.best_source_site_id === site.site_id);
-    if (suited.length === 0) return null;
-    const named = suited.slice(0, SUITED).map((one) => words.suitsSite(one.rank, one.name || one.site_id)).join(', ');
-    return words.suitsSites(named, suited.length - SUITED);
   }
 
   function gapOf(site) {
@@ -60,7 +52,6 @@ seasonMap.part(() => {
       [words.climateGap, isScored ? gapOf(site) : null],
     ]), driver, table([
       [words.bestSource, bestSource(site)],
-      [words.suits, suits(site)],
       [words.novelty, isNovel(site) ? null : site.novelty_note],
       [words.corrected, corrected(site)],
     ]), isNovel(site) ? paragraph(sentence(words.noveltyCaution(site.novelty_note))) : null);

@@ -1,7 +1,7 @@
 'use strict';
 // Patches and site symbols of the ranking that is shown.
 seasonMap.part(() => {
-  const { data, state, symbols, layers, filters } = seasonMap;
+  const { data, state, symbols, layers, filters, siteMark } = seasonMap;
   if (data.season.is_large) return; // many_sites_layer.js draws those
   const { map, groups } = layers;
   const NUMBERS_FROM_ZOOM = 12; // from here on there is room for every rank
@@ -21,7 +21,7 @@ seasonMap.part(() => {
     if (site.group === 'worthScouting') return symbols.icon(symbols.scout(), 'site-mark');
     if (site.group === 'leftOut') return symbols.icon(symbols.cross(), 'site-mark');
     return hasNumber(site)
-      ? symbols.icon(symbols.flag(site.role, site.rank, site.score_low), 'site-mark', [17, 34])
+      ? siteMark.flag(site)
       : symbols.icon(symbols.dot(site.role, site.score_low), 'site-mark');
   }
 
@@ -33,21 +33,12 @@ seasonMap.part(() => {
     return isTop(site) ? 'markerPane' : 'marks';
   }
 
-  const height = (site) => (site.rank === null ? -2000 : 2000 - 20 * site.rank);
-
-  function listen(layer, site) {
-    layer.on('click', () => state.choose(site.site_id, 'map'));
-    layer.on('mouseover', () => state.point(site.site_id, true));
-    layer.on('mouseout', () => state.point(site.site_id, false));
-  }
-
   function drawMark(site) {
     if (site.latitude_deg === null) return null;
     const mark = L.marker([site.latitude_deg, site.longitude_deg], {
-      icon: icon(site), pane: pane(site), keyboard: false, zIndexOffset: height(site), riseOnHover: true,
+      icon: icon(site), pane: pane(site), keyboard: false, zIndexOffset: siteMark.height(site), riseOnHover: true,
     });
-    listen(mark, site);
-    return mark;
+    return siteMark.listen(mark, site);
   }
 
   function drawPatch(site) {
@@ -56,8 +47,7 @@ seasonMap.part(() => {
     const patch = L.polygon(outline, {
       pane: 'patches', className: 'site-patch', smoothFactor: 0.5, bubblingMouseEvents: false, ...STYLES[site.group](site),
     });
-    listen(patch, site);
-    return patch;
+    return siteMark.listen(patch, site);
   }
 
   const layersOf = (one) => [one.patch, one.mark].filter(Boolean);
@@ -104,7 +94,7 @@ seasonMap.part(() => {
         if (pane(site) === one.pane) one.mark?.setIcon(icon(site));
         else replaceMark(one);
       }
-      one.mark?.setZIndexOffset(height(site));
+      one.mark?.setZIndexOffset(siteMark.height(site));
       one.looks = now;
       one.pane = pane(site);
     }

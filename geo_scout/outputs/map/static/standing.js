@@ -23,5 +23,5 @@ seasonMap.part(() => {
     return box.left >= 0 && box.top >= 0 && box.right <= x && box.bottom <= y && !taken.some((other) => overlap(box, other));
   }
 
-  seasonMap.standing = { furniture: () => boxes(FURNITURE), symbols: () => boxes(SYMBOLS), isFree };
+  seasonMap.standing = { furniture: () => boxes(FURNITURE), symbols: () => boxes(SYMBOLS), overlap, isFree };
 });

@@ -21,6 +21,9 @@ const seasonMap = {};
   seasonMap.element = (tag, attributes = {}, ...children) => fill(document.createElement(tag), attributes, children);
   seasonMap.drawing = (tag, attributes = {}, ...children) => fill(document.createElementNS(SVG, tag), attributes, children);
 
+  // A label as it stands inside a sentence.
+  seasonMap.inSentence = (label) => label.charAt(0).toLowerCase() + label.slice(1);
+
   seasonMap.place = (id) => document.getElementById(id);
 
   seasonMap.replace = (node, ...children) => {

@@ -76,7 +76,7 @@ seasonMap.part(() => {
   // Escape closes the card, unless somebody nearer to the key has used it.
   document.addEventListener('keydown', (event) => { if (event.key === 'Escape' && !event.defaultPrevented) close(); });
 
-  seasonMap.popup = {
+  seasonMap.cardPlace = {
     showRecord: (position, card) => {
       if (state.siteId !== null) state.choose(null);
       show(position, card);
