@@ -100,29 +100,27 @@ def open_map(browser: Browser, tmp_path: Path) -> Iterator[Callable[[SeasonResul
         context.close()
 
 
+WALK = """(tabs) => {
+  const headings = [];
+  const read = (card) => { headings.push(document.querySelector(`${card} h2`).textContent); seasonMap.cardPlace.close(); };
+  for (const role of ['source', 'release']) {
+    document.querySelector(`[data-role=${role}]`).click();
+    for (const fold of document.querySelectorAll('#sites details.fold')) { fold.open = true; fold.make(); }
+    const sites = [...document.querySelectorAll('.site-row')].map((row) => row.dataset.site);
+    for (const site of sites) { document.querySelector(`.site-row[data-site="${CSS.escape(site)}"]`).click(); read('.site-card'); }
+  }
+  for (const mark of ['.release-mark', '.population-mark', '.crew-mark']) { document.querySelector(mark).click(); read('.record-card'); }
+  for (const tab of tabs) document.querySelector(`#tab-${tab}`).click();
+  window.dispatchEvent(new Event('beforeprint'));
+  window.dispatchEvent(new Event('afterprint'));
+  return headings;
+}"""
+
+
 def _walk(page: Page) -> list[str]:
-    """Open every card and tab of the page, and return the headings of the cards."""
-    headings = []
-    for role in ("source", "release"):
-        page.locator(f"[data-role={role}]").dispatch_event("click")
-        page.evaluate(
-            "() => document.querySelectorAll('#sites details').forEach((one) => { one.open = true; })"
-        )
-        page.wait_for_timeout(30)
-        for row in page.locator(".site-row").all():
-            row.dispatch_event("click")
-            headings.append(page.locator(".site-card h2").text_content() or "")
-            page.keyboard.press("Escape")
-    for mark in (".release-mark", ".population-mark", ".crew-mark"):
-        page.locator(mark).first.dispatch_event("click")
-        headings.append(page.locator(".record-card h2").text_content() or "")
-        page.keyboard.press("Escape")
-    for tab in TABS:
-        if page.locator(f"#tab-{tab}").count():
-            page.locator(f"#tab-{tab}").click()
-    page.evaluate(
-        "() => { window.print = () => {}; window.dispatchEvent(new Event('beforeprint')); window.dispatchEvent(new Event('afterprint')); }"
-    )
+    """Open every card and tab of the page, as if printed too, and return the headings of the cards."""
+    headings: list[str] = page.evaluate(WALK, list(TABS))
+    page.wait_for_timeout(20)
     return headings
 
 
