@@ -105,6 +105,7 @@ def _read_warped(
                 tolerance=min(MOST_SHIFT_CELLS, MOST_SHIFT_M / native_m),
                 nodata=np.nan,
                 dtype="float32",
+                NUM_THREADS="ALL_CPUS",
                 **way,
             ) as warped,
         ):
@@ -117,10 +118,14 @@ def _read_warped(
 
 
 def _in_metres(stored: NDArray[np.float32], elevation: RasterLayer) -> NDArray[np.float32]:
-    # Infinite cells are missing, here as everywhere; one that only looks so may come of the scale.
-    with np.errstate(over="ignore", invalid="ignore"):
-        metres = (stored.astype(np.float64) * elevation.scale[0] + elevation.offset[0]).astype(np.float32)
-    return np.where(np.isfinite(metres), metres, np.float32(np.nan))
+    metres = stored
+    if (elevation.scale[0], elevation.offset[0]) != (1.0, 0.0):
+        # An infinite cell may come of the scale.
+        with np.errstate(over="ignore", invalid="ignore"):
+            metres = (stored.astype(np.float64) * elevation.scale[0] + elevation.offset[0]).astype(np.float32)
+    # Infinite cells are missing, here as everywhere.
+    metres[~np.isfinite(metres)] = np.nan
+    return metres
 
 
 def _turned_to(raster: RasterLayer, area: tuple[float, float, float, float]) -> Affine:

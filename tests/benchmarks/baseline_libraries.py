@@ -396,7 +396,9 @@ def draw_ranks(table, criteria, rows, ranked):
         last = np.where(rank[:, listed] > 0, rank[:, listed], len(rows) + 1)
         decided = np.minimum(last[:, :-1], last[:, 1:]) <= len(rows)
         before = (last[:, :-1] < last[:, 1:]).sum(axis=0) / decided.sum(axis=0)
-        table.iloc[ranked[:-1], at["beats_next_share"]] = before
+        # Of sites of one score none stands before the other but by its name.
+        now = np.floor(table["score"].to_numpy()[ranked] * 1e6 + 0.5)
+        table.iloc[ranked[:-1], at["beats_next_share"]] = np.where(now[:-1] == now[1:], np.nan, before)
         table.iloc[ranked[: len(near)], at["confidence_share"]] = sure / max(1, sure_draws)
 
 

@@ -2,6 +2,7 @@
 
 import base64
 from collections.abc import Mapping
+from concurrent.futures import ThreadPoolExecutor
 
 import folium
 
@@ -21,7 +22,10 @@ CONTOUR_STYLES: Mapping[str, Mapping[str, str | float | bool]] = {
 def add_relief(season_map: OfflineMap, relief: ReliefGrid) -> ReliefTiles | None:
     """Add the shaded picture to the map, and return the tiles that the page lays over it."""
     pixels = shaded_pixels(relief)
-    picture = picture_of(relief, pixels)
+    # Pillow lets other threads work while it compresses, so picture and tiles are made side by side.
+    with ThreadPoolExecutor() as pool:
+        tiles = pool.submit(relief_tiles, relief, pixels)
+        picture = picture_of(relief, pixels)
     overlay = folium.raster_layers.ImageOverlay(
         "data:image/webp;base64," + base64.b64encode(picture.webp).decode("ascii"),
         bounds=[[picture.south_deg, picture.west_deg], [picture.north_deg, picture.east_deg]],
@@ -32,7 +36,7 @@ def add_relief(season_map: OfflineMap, relief: ReliefGrid) -> ReliefTiles | None
         class_name="relief-image",
     )
     season_map.add(overlay, "relief")
-    return relief_tiles(relief, pixels)
+    return tiles.result()
 
 
 def add_contours(season_map: OfflineMap, relief: ReliefGrid) -> Contours | None:
