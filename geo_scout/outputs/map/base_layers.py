@@ -12,7 +12,7 @@ import geopandas as gpd
 
 from geo_scout.model.result import Audience, SeasonResult
 from geo_scout.outputs.map.contours import Contours
-from geo_scout.outputs.map.ground_layers import add_contours, add_relief
+from geo_scout.outputs.map.ground_layers import add_contours, add_relief, draw_ground
 from geo_scout.outputs.map.page import OfflineMap
 from geo_scout.outputs.map.relief_tiles import ReliefTiles
 from geo_scout.outputs.map.shapes import bare_collection, edges_once, lines_and_areas
@@ -78,10 +78,13 @@ def add_base_layers(season_map: OfflineMap, result: SeasonResult, audience: Audi
     """
     base = BaseLayers()
     if result.relief is not None:
-        base.relief_tiles = add_relief(season_map, result.relief)
+        ground = draw_ground(result.relief)
+        base.relief_tiles, base.contours = ground.tiles, ground.contours
+        add_relief(season_map, ground.picture)
         base.ids.append("relief")
-        base.contours = add_contours(season_map, result.relief)
-        base.ids += ["contours"] if base.contours else []
+        if ground.contours is not None:
+            add_contours(season_map)
+            base.ids.append("contours")
     vectors = result.layers.vectors
     base.ids += _add_water(season_map, vectors.get("water"))
     if audience != "public":  # land classes can name places that are nobody else's business

@@ -3,6 +3,7 @@
 import base64
 from collections.abc import Mapping
 from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass
 
 import folium
 
@@ -10,7 +11,7 @@ from geo_scout.model.zones import ReliefGrid
 from geo_scout.outputs.map.contours import Contours, contours_of
 from geo_scout.outputs.map.page import OfflineMap
 from geo_scout.outputs.map.relief_tiles import ReliefTiles, relief_tiles
-from geo_scout.outputs.relief import picture_of, shaded_pixels
+from geo_scout.outputs.relief import ReliefPicture, picture_of, shaded_pixels
 
 EARTH = "#7a5230"
 CONTOUR_STYLES: Mapping[str, Mapping[str, str | float | bool]] = {
@@ -19,13 +20,32 @@ CONTOUR_STYLES: Mapping[str, Mapping[str, str | float | bool]] = {
 }
 
 
-def add_relief(season_map: OfflineMap, relief: ReliefGrid) -> ReliefTiles | None:
-    """Add the shaded picture to the map, and return the tiles that the page lays over it."""
-    pixels = shaded_pixels(relief)
-    # Pillow lets other threads work while it compresses, so picture and tiles are made side by side.
+@dataclass(frozen=True)
+class Ground:
+    """What is drawn of the elevation: one shaded picture, tiles that show more, and contour lines."""
+
+    picture: ReliefPicture
+    tiles: ReliefTiles | None
+    contours: Contours | None
+
+
+def draw_ground(relief: ReliefGrid) -> Ground:
+    """Return what is drawn of the elevation.
+
+    Notes
+    -----
+    Pillow and contourpy let other threads work, so the three are made side by side.
+    """
     with ThreadPoolExecutor() as pool:
+        contours = pool.submit(contours_of, relief)
+        pixels = shaded_pixels(relief)
         tiles = pool.submit(relief_tiles, relief, pixels)
         picture = picture_of(relief, pixels)
+        return Ground(picture, tiles.result(), contours.result())
+
+
+def add_relief(season_map: OfflineMap, picture: ReliefPicture) -> None:
+    """Add the shaded picture to the map."""
     overlay = folium.raster_layers.ImageOverlay(
         "data:image/webp;base64," + base64.b64encode(picture.webp).decode("ascii"),
         bounds=[[picture.south_deg, picture.west_deg], [picture.north_deg, picture.east_deg]],
@@ -36,17 +56,13 @@ def add_relief(season_map: OfflineMap, relief: ReliefGrid) -> ReliefTiles | None
         class_name="relief-image",
     )
     season_map.add(overlay, "relief")
-    return tiles.result()
 
 
-def add_contours(season_map: OfflineMap, relief: ReliefGrid) -> Contours | None:
-    """Add a layer for contour lines, if there are any, and return the lines, which the page puts into it.
+def add_contours(season_map: OfflineMap) -> None:
+    """Add an empty layer for contour lines, which the page puts into it.
 
     As numbers from vertex to vertex in the page's data they are a quarter as long as written by folium.
     """
-    contours = contours_of(relief)
-    if contours is None:
-        return None
     empty = {"type": "MultiLineString", "coordinates": []}
     features = [
         {"type": "Feature", "id": kind, "properties": {}, "geometry": empty} for kind in CONTOUR_STYLES
@@ -59,4 +75,3 @@ def add_contours(season_map: OfflineMap, relief: ReliefGrid) -> Contours | None:
         smooth_factor=0.7,
     )
     season_map.add(layer, "contours")
-    return contours
