@@ -11,12 +11,14 @@ from pyproj.crs import ProjectedCRS
 from pyproj.crs.coordinate_operation import LambertAzimuthalEqualAreaConversion
 from shapely.geometry.base import BaseGeometry
 
+from geo_scout.formulas.side_by_side import in_parts
 from geo_scout.formulas.transformers import transformer_between
 
 FloatArray = NDArray[np.float64]
 Geometries = Sequence[BaseGeometry | None] | NDArray[np.object_]
 
 _WGS84 = Geod(ellps="WGS84")
+_FEW_SHAPES = 2_000
 _M2_PER_HA = 10_000.0
 _M_PER_KM = 1_000.0
 
@@ -172,9 +174,14 @@ def nearest_edge(
         Geodesic distance between the nearest points, (n,); nan where `index` is -1 [km].
     """
     shapes, target_shapes = _shapes(geometries), _shapes(targets)
-    index = np.full(len(shapes), len(target_shapes), dtype=np.intp)
-    found, nearest = shapely.STRtree(target_shapes).query_nearest(shapes, all_matches=True)
-    np.minimum.at(index, found, nearest)
+    tree = shapely.STRtree(target_shapes)
+
+    def first_of_the_nearest(part: NDArray[np.object_]) -> NDArray[np.intp]:
+        first = np.full(len(part), len(target_shapes), dtype=np.intp)
+        np.minimum.at(first, *tree.query_nearest(part, all_matches=True))
+        return first
+
+    index = np.concatenate(in_parts(first_of_the_nearest, shapes, few=_FEW_SHAPES))
     index[index == len(target_shapes)] = -1
     distance_km = np.full(len(shapes), np.nan)
     has_target = index >= 0

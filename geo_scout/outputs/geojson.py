@@ -1,7 +1,6 @@
 """A layer as GeoJSON text (RFC 7946); GDAL writes the same, but slowly where a table is as wide as ours."""
 
 import json
-import math
 from collections.abc import Sequence
 from json.encoder import encode_basestring
 from typing import Any
@@ -47,6 +46,12 @@ def _members(names: Sequence[object]) -> str:
 def _column(values: pd.Series) -> list[str]:
     """Return a column as JSON values. A text that stands in many rows is written out once."""
     plain = list(plain_values(values))
+    if values.dtype == np.float64:
+        is_number = np.isfinite(values.to_numpy())
+        return [
+            repr(value) if known else _told(value)
+            for value, known in zip(plain, is_number.tolist(), strict=True)
+        ]
     if set(map(type, plain)) != {str}:
         return [_told(value) for value in plain]
     written = {text: encode_basestring(text) for text in set(plain)}
@@ -56,7 +61,7 @@ def _column(values: pd.Series) -> list[str]:
 def _told(value: object) -> str:
     if type(value) is str:
         return encode_basestring(value)
-    if type(value) is float and math.isfinite(value):
+    if type(value) is int:
         return repr(value)
     if value is None or value is pd.NA or value != value:
         return "null"

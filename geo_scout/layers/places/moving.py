@@ -9,8 +9,8 @@ from numpy.typing import NDArray
 from pyproj import Transformer
 from shapely import GeometryType
 
+from geo_scout.formulas.side_by_side import in_parts
 from geo_scout.layers.places.outlines import surely_valid
-from geo_scout.layers.places.side_by_side import in_parts
 
 ShapeArray = NDArray[Any]
 Rows = NDArray[np.bool_]

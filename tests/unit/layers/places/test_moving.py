@@ -4,9 +4,9 @@ import pytest
 import shapely
 from pyproj import CRS, Transformer
 
+from geo_scout.formulas.side_by_side import FEW, in_parts
 from geo_scout.layers.places.moving import moved
 from geo_scout.layers.places.outlines import surely_valid
-from geo_scout.layers.places.side_by_side import FEW, in_parts
 
 TARGET = CRS.from_proj4("+proj=laea +lat_0=47 +lon_0=-110 +datum=WGS84")
 

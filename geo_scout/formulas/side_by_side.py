@@ -14,12 +14,12 @@ FEW = 30_000
 _MOST_WORKERS = 4
 
 
-def in_parts(work: Callable[[NDArray[Any]], Result], items: NDArray[Any]) -> list[Result]:
+def in_parts(work: Callable[[NDArray[Any]], Result], items: NDArray[Any], few: int = FEW) -> list[Result]:
     """Return the work done on consecutive parts of an array, in their order.
 
-    Few items are one part: a thread has to open its own libraries' tables first, which costs more than it
-    saves. The first part is done by the caller's own thread. What is computed for an item
-    must not depend on the part it is in, so that every machine gives the same answer.
+    Fewer than ``few`` items are one part: a thread has to open its own libraries' tables first, which costs
+    more than it saves. The first part is done by the caller's own thread. What is computed for an item must
+    not depend on the part it is in, so that every machine gives the same answer.
 
     Examples
     --------
@@ -27,7 +27,7 @@ def in_parts(work: Callable[[NDArray[Any]], Result], items: NDArray[Any]) -> lis
     [[0, 2, 4]]
     """
     workers = min(os.cpu_count() or 1, _MOST_WORKERS)
-    if len(items) < FEW or workers == 1:
+    if len(items) < few or workers == 1:
         return [work(items)]
     first, *rest = np.array_split(items, workers)
     with ThreadPoolExecutor(workers - 1) as pool:
