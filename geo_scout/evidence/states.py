@@ -10,7 +10,7 @@ from geo_scout.evidence.presence import Grounds
 from geo_scout.evidence.records_of_places import NO_DAY, PlaceRecords, gather_records
 from geo_scout.evidence.signs import BEST
 from geo_scout.model.agent import AgentProfile
-from geo_scout.model.presence import STATE_LABELS, State, percent_range
+from geo_scout.model.presence import CAME_BACK, STATE_LABELS, State, percent_range
 from geo_scout.model.records_table import RecordsTable
 from geo_scout.model.rows import plain_values
 from geo_scout.model.years import DAYS_PER_YEAR
@@ -215,7 +215,7 @@ class _Sentences:
         if state == "confirmed" and best < self.likely_from_share:
             chance = f"in doubt, {chance}"
         if self.is_destroyed[place]:
-            chance += " that it has come back"
+            chance += CAME_BACK
         return f"{STATE_LABELS[state]}{when}, now {chance}{since}: {self._basis(place, state)}."
 
     def _basis(self, place: int, state: State) -> str:

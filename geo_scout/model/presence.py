@@ -5,6 +5,9 @@ from typing import Literal
 
 State = Literal["confirmed", "likely", "possible", "unlikely", "lost", "too early"]
 STATES: tuple[State, ...] = ("confirmed", "likely", "possible", "unlikely", "lost", "too early")
+CAME_BACK = " that it has come back"
+"""After the chance of a place whose ground was destroyed; public copies do not tell which places are."""
+
 STATE_LABELS: dict[str, str] = {
     "confirmed": "confirmed",
     "likely": "likely",

@@ -5,6 +5,7 @@ import pandas as pd
 from geo_scout.model.cautions import before_you_go
 from geo_scout.model.criteria import ROLES, Role
 from geo_scout.model.exclusion import Exclusion
+from geo_scout.model.presence import CAME_BACK
 from geo_scout.model.result import Audience, SeasonResult
 from geo_scout.model.rows import plain_values
 from geo_scout.outputs.rounding import round_table
@@ -78,7 +79,7 @@ def _for_public(table: pd.DataFrame, exclusions: tuple[Exclusion, ...], role: Ro
 
 def public_words(state_words: pd.Series) -> pd.Series:
     """Return what a public copy says of a state: its chance, not the visits and treatments it rests on."""
-    told = [str(words).partition(":")[0] for words in plain_values(state_words)]
+    told = [str(words).partition(":")[0].replace(CAME_BACK, "") for words in plain_values(state_words)]
     return pd.Series(told, index=state_words.index, dtype=object)
 
 
@@ -88,4 +89,6 @@ def shown_code(exclusion: Exclusion, audience: Audience) -> str:
 
 
 def _sentence(exclusion: Exclusion) -> str:
-    return WITHHELD if exclusion.code in PRIVATE_CODES else f"Left out: {exclusion.sentence}"
+    if exclusion.code in PRIVATE_CODES:
+        return WITHHELD
+    return f"Left out: {exclusion.sentence.replace(CAME_BACK, '')}"

@@ -19,7 +19,6 @@ RELEASE_COLUMNS = (
     "date",
     "number",
     "life_stage",
-    "purpose",
     "outcome",
     "visits",
     "last_visit",
@@ -27,6 +26,7 @@ RELEASE_COLUMNS = (
     "state",
     "state_year",
 )
+NOT_FOR_THE_PUBLIC = ("purpose", "lost_on")
 VISIT_COLUMNS = ("release_id", "date", "found", "method", "effort_hours", "count", "says_nothing")
 FINDING_COLUMNS = ("grade", "layer", "feature", "what", "fix", "longitude_deg", "latitude_deg")
 POPULATION_COLUMNS = (
@@ -63,14 +63,14 @@ def packed_patches(sites: Sites) -> dict[str, object]:
 def records(result: SeasonResult, agent: str, audience: Audience) -> dict[str, object]:
     """Return releases, visits and confirmed populations of one agent, and how they stood in earlier years.
 
-    Who looked and under which permit stays out: nobody needs it on a map. Days on which ground was treated
-    are left out for the public, and records stand at their patches.
+    Who looked and under which permit stays out: nobody needs it on a map. Purposes and days on which ground
+    was treated are left out for the public, and records stand at their patches.
     """
     evidence = result.evidence[agent]
     put, found = evidence.releases, evidence.populations
     if audience == "public":
         put, found = (at_public_places(result, agent, frame) for frame in (put, found))
-    releases = _placed(put, RELEASE_COLUMNS if audience == "public" else (*RELEASE_COLUMNS, "lost_on"))
+    releases = _placed(put, RELEASE_COLUMNS if audience == "public" else (*RELEASE_COLUMNS, *NOT_FOR_THE_PUBLIC))
     for name in SHARES:
         if name in evidence.releases:
             releases[name.replace("_share", "_percent")] = [*percents(evidence.releases[name])]

@@ -2,10 +2,14 @@ import numpy as np
 import pandas as pd
 import pytest
 
+from geo_scout.model.presence import CAME_BACK
 from geo_scout.model.record_columns import RELEASE_COLUMNS, VISIT_COLUMNS
 from geo_scout.outputs.csv_tables import write_csv
+from geo_scout.outputs.map import places
+from geo_scout.outputs.map.write import build_page
 from geo_scout.outputs.public_places import COARSE, PLACE_OF_PATCH
 from geo_scout.outputs.records_tables import build_releases, build_visits
+from geo_scout.outputs.tables import build_tables
 
 TABLES = {"releases": (build_releases, RELEASE_COLUMNS), "visits": (build_visits, VISIT_COLUMNS)}
 
@@ -73,8 +77,22 @@ def test_a_public_copy_says_that_a_population_is_lost_and_not_by_which_treatment
     public = build_releases(sample, "public")
     lost = public[public["state"] == "lost"]
     assert len(lost) > 0
-    assert lost["state_words"].str.fullmatch(r"lost \(\d{4}\)(, now .* %\)?( that it has come back)?)?").all()
+    assert lost["state_words"].str.fullmatch(r"lost \(\d{4}\)(, now <?\d+ %( \([^a-z]* to [^a-z]* %\))?)?").all()
     assert not public["state_words"].str.contains("herbicide|T\\d|V\\d").any()
+
+
+def test_no_word_of_a_public_copy_tells_destroyed_ground_from_faded(sample):
+    destroyed = [str(words) for one in sample.evidence.values() for words in one.sites["state_words"]]
+    assert any(CAME_BACK in words for words in destroyed)
+    tables = build_tables(sample, "public")
+    told = build_page(sample, tables, "public") + "".join(table.to_csv() for table in tables.values())
+    assert CAME_BACK not in told
+
+
+def test_a_public_map_holds_no_purpose_of_a_release(sample):
+    agent = next(iter(sample.evidence))
+    assert "purpose" not in places.records(sample, agent, "public")["releases"]
+    assert set(places.records(sample, agent, "crew")["releases"]["purpose"]) >= {"new", "nursery"}
 
 
 def test_a_season_without_records_has_tables_of_no_row(sample, name):
