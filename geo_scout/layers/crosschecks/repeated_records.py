@@ -9,6 +9,7 @@ from geo_scout.layers.drafts import LayerDraft
 from geo_scout.layers.kinds.duplicates import alike_groups, rows_told, say_repeated_ids
 from geo_scout.model.listed import counted, listed
 
+_IDS_AT_MOST = 6
 _ALIKE_AT_MOST = 5
 _IDS = ("surveyed_areas", "treatments")
 _RECORDS = ("surveyed_areas", "releases", "visits", "requests", "treatments")
@@ -47,5 +48,10 @@ def _told(records: Sequence[tuple[str, int]]) -> str:
     """Return records that are alike: by their ids, and by their rows where one id stands twice."""
     labels = [label for label, _ in records]
     if len(set(labels)) == len(labels):
-        return " = ".join(labels)
-    return f"{' = '.join(dict.fromkeys(labels))} ({rows_told([row for _, row in records])})"
+        return _equal(labels)
+    return f"{_equal([*dict.fromkeys(labels)])} ({rows_told([row for _, row in records])})"
+
+
+def _equal(labels: Sequence[str]) -> str:
+    shown = " = ".join(labels[:_IDS_AT_MOST])
+    return f"{shown} and {len(labels) - _IDS_AT_MOST} more" if len(labels) > _IDS_AT_MOST else shown

@@ -31,6 +31,14 @@ def test_many_of_them_are_counted(folder, told):
     ) in told(folder.read(), "record-repeated")
 
 
+def test_of_one_record_with_many_ids_the_first_are_named(folder, told):
+    ids = [f"Q{n:03d}" for n in range(200)]
+    folder.write("requests", [folder.point(0)] * 200, request_id=ids, owner="Ferrin")
+    assert "the id: Q000 = Q001 = Q002 = Q003 = Q004 = Q005 and 194 more." in told(
+        folder.read(), "record-repeated"
+    )
+
+
 def test_an_id_for_two_treatments(folder, told):
     folder.write("treatments", [folder.square(0), folder.square(1)], treatment_id="T1", kind="mowing",
                  start="2025-05-01")  # fmt: skip
