@@ -1,12 +1,14 @@
 """The season's own elevation as a calm shaded picture for the bottom of the map."""
 
 import io
+import math
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
 
+from geo_scout.formulas.longitudes import near_to
 from geo_scout.formulas.terrain import hillshade, horn_gradient
 from geo_scout.formulas.transformers import transformer_between
 from geo_scout.model.zones import RELIEF_PICTURE_PX, ReliefGrid
@@ -178,5 +180,8 @@ def _edges_deg(relief: ReliefGrid) -> tuple[float, float, float, float]:
     west_m, north_m = relief.transform.c, relief.transform.f
     east_m, south_m = west_m + columns * relief.transform.a, north_m + rows * relief.transform.e
     to_degrees = transformer_between("EPSG:3857", "EPSG:4326")
-    (west_deg, east_deg), (south_deg, north_deg) = to_degrees.transform([west_m, east_m], [south_m, north_m])
+    edges_deg, (south_deg, north_deg) = to_degrees.transform([west_m, east_m], [south_m, north_m])
+    # Beyond the 180th meridian the map goes on, and EPSG:4326 begins anew.
+    middle_deg = math.degrees((west_m + east_m) / 2.0 / MERCATOR_RADIUS_M)
+    west_deg, east_deg = near_to(np.asarray(edges_deg), middle_deg).tolist()
     return west_deg, south_deg, east_deg, north_deg

@@ -3,10 +3,10 @@
 import numpy as np
 from numpy.typing import NDArray
 
+from geo_scout.formulas.longitudes import near_to
 from geo_scout.formulas.transformers import transformer_between
 from geo_scout.model.layers import RasterLayer
 from geo_scout.zones.cells import read_cells
-from geo_scout.zones.longitudes import near_to
 
 
 def is_same_grid(one: RasterLayer, other: RasterLayer) -> bool:

@@ -12,8 +12,8 @@ from numpy.typing import NDArray
 from pyproj import CRS
 from scipy.sparse import csr_array
 
+from geo_scout.formulas.longitudes import whole_near_to
 from geo_scout.model.layers import goes_round
-from geo_scout.zones.longitudes import whole_near_to
 from geo_scout.zones.zone_features import ZoneFeatures
 
 # About 100 bytes each. Our choice: what a small computer holds.

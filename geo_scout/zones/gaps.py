@@ -10,13 +10,13 @@ from numpy.typing import NDArray
 from pyproj import CRS
 
 from geo_scout.formulas.inner_places import inner_places
+from geo_scout.formulas.longitudes import near_to
 from geo_scout.formulas.transformers import transformer_between
 from geo_scout.model.agent import KnownPopulation
 from geo_scout.model.finding import Finding, Grade, first_of_each
 from geo_scout.model.layers import RasterLayer
 from geo_scout.model.season import Season
 from geo_scout.model.zones import ZoneTable
-from geo_scout.zones.longitudes import near_to
 from geo_scout.zones.quantities import climate_variables
 from geo_scout.zones.zone_list import KNOWN, PATCH, POPULATION
 

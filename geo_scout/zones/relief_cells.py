@@ -67,7 +67,9 @@ def _of_tiles(area: tuple[float, float, float, float], least_zoom: int, zoom: in
     most = 2**zoom * TILE_PX
     west, east = math.floor((area[0] + WORLD_M / 2) / pixel_m), math.ceil((area[2] + WORLD_M / 2) / pixel_m)
     north, south = math.floor((WORLD_M / 2 - area[3]) / pixel_m), math.ceil((WORLD_M / 2 - area[1]) / pixel_m)
-    west, north, east, south = max(west, 0), max(north, 0), min(east, most), min(south, most)
+    north, south = max(north, 0), min(south, most)
+    if max(-area[0], area[2]) <= WORLD_M / 2 + pixel_m:  # else it lies on both sides of the 180th meridian
+        west, east = max(west, 0), min(east, most)
     columns, rows = east - west, south - north
     if zoom > least_zoom and (max(columns, rows) > LONGEST_SIDE_PX or columns * rows > MOST_CELLS):
         return _of_tiles(area, least_zoom, zoom - 1)

@@ -128,10 +128,28 @@ def _way(start: tuple[float, float], goal: tuple[float, float]) -> tuple[float, 
 
 def _shown_leg(text: str) -> tuple[float, float]:
     """Return distance [m] and bearing [deg] as they are written."""
-    found = re.search(r"([\d.,]+)\s(k?m), (\d+)° ([NESW]{1,2})", text)
+    found = re.search(r"([\d.,]+)\s(k?m), (\d+)° ([NESW]{1,3})\b", text)
     assert found, text
-    names = ("N", "NE", "E", "SE", "S", "SW", "W", "NW")
-    assert abs((int(found[3]) - 45 * names.index(found[4]) + 180) % 360 - 180) <= 23
+    # The sixteen points of the compass, 22.5 degrees apart.
+    names = [
+        "N",
+        "NNE",
+        "NE",
+        "ENE",
+        "E",
+        "ESE",
+        "SE",
+        "SSE",
+        "S",
+        "SSW",
+        "SW",
+        "WSW",
+        "W",
+        "WNW",
+        "NW",
+        "NNW",
+    ]
+    assert abs((int(found[3]) - 22.5 * names.index(found[4]) + 180) % 360 - 180) <= 11.75
     return float(found[1].replace(",", "")) * (1000 if found[2] == "km" else 1), float(found[3])
 
 
@@ -165,12 +183,17 @@ def test_the_position_is_drawn_with_its_accuracy_and_the_nearest_site_is_named(
         "agent == @season.season.agents[0].name"
     )
     away = {s.site_id: _way(here, (s.latitude_deg, s.longitude_deg)) for s in sites.itertuples()}
-    nearest = sorted(away, key=lambda site_id: away[site_id][0])
-    buttons = field.tab().locator("[data-nearest]")
-    assert buttons.evaluate_all("all => all.map((one) => one.dataset.nearest)") == nearest[:5]
-    for site_id, text in zip(nearest, buttons.all_inner_texts(), strict=False):
+    by_id = sites.set_index("site_id")
+    ranked = [one for one in sorted(away, key=lambda one: away[one][0]) if by_id.status[one] == "ranked"]
+    nearest = ranked[:5]
+    buttons = field.tab().get_by_role("list", name="Ranked").locator("[data-nearest]")
+    assert buttons.evaluate_all("all => all.map((one) => one.dataset.nearest)") == nearest
+    for site_id, text in zip(nearest, buttons.all_inner_texts(), strict=True):
+        assert text.startswith(f"Rank {by_id['rank'][site_id]:.0f}: {by_id.name[site_id] or site_id}"), text
+        assert site_id in text
+        assert "to its middle" in text or "you are in this patch" in text
         distance_m, bearing_deg = _shown_leg(text)
-        assert distance_m == pytest.approx(away[site_id][0], rel=0.006)
+        assert distance_m == pytest.approx(away[site_id][0], rel=0.001)
         assert abs((bearing_deg - away[site_id][1] + 180) % 360 - 180) <= 0.51
     buttons.nth(1).click()
     expect(page.locator("#card .site-card .identity")).to_contain_text(nearest[1])
@@ -233,8 +256,8 @@ def test_tapped_points_are_measured_and_choose_nothing(open_map: Opener) -> None
     whole, last = said.split("Last leg")
     found = re.search(r"([\d.]+)\skm", whole)
     assert found
-    assert float(found[1]) * 1000 == pytest.approx(sum(leg[0] for leg in legs), rel=0.006)
-    assert _shown_leg(last)[0] == pytest.approx(legs[-1][0], rel=0.006)
+    assert float(found[1]) * 1000 == pytest.approx(sum(leg[0] for leg in legs), rel=0.001)
+    assert _shown_leg(last)[0] == pytest.approx(legs[-1][0], rel=0.001)
     assert abs(_shown_leg(last)[1] - legs[-1][1]) <= 0.51
     expect(page.locator("#card")).to_be_hidden()
     expect(page.locator("path.field-dot.is-measured")).to_have_count(4)
@@ -245,7 +268,7 @@ def test_tapped_points_are_measured_and_choose_nothing(open_map: Opener) -> None
     expect(page.locator("path.field-dot.is-measured")).to_have_count(4)
     for _ in range(2):
         bar.get_by_role("button", name="Undo last point").click()
-    assert _shown_leg(bar.locator("p").inner_text())[0] == pytest.approx(legs[0][0], rel=0.006)
+    assert _shown_leg(bar.locator("p").inner_text())[0] == pytest.approx(legs[0][0], rel=0.001)
     page.locator(".map").focus()
     page.keyboard.press("Enter")
     expect(page.locator("path.field-dot.is-measured")).to_have_count(3)
@@ -272,8 +295,8 @@ def test_places_are_measured_by_their_names(open_map: Opener, season: SeasonResu
         return answer.inner_text()
 
     start, goal = ((site["latitude_deg"], site["longitude_deg"]) for site in (one, other))
-    assert _shown_leg(measured(other["site_id"].lower()))[0] == pytest.approx(_way(start, goal)[0], rel=0.006)
-    assert _shown_leg(measured("45.5, −118"))[0] == pytest.approx(_way(start, (45.5, -118.0))[0], rel=0.006)
+    assert _shown_leg(measured(other["site_id"].lower()))[0] == pytest.approx(_way(start, goal)[0], rel=0.001)
+    assert _shown_leg(measured("45.5, −118"))[0] == pytest.approx(_way(start, (45.5, -118.0))[0], rel=0.001)
     assert "no site of this list has that name" in measured("Nowhere Flat")
     assert "no site of this list has that name" in measured("95.5, -118")
     form.get_by_label("From my position").check()
@@ -281,7 +304,7 @@ def test_places_are_measured_by_their_names(open_map: Opener, season: SeasonResu
     field.page.locator("#where-am-i").click()
     expect(field.page.locator("path.field-dot.is-me")).to_have_count(1)
     here = (HERE["latitude"], HERE["longitude"])
-    assert _shown_leg(measured(other["site_id"]))[0] == pytest.approx(_way(here, goal)[0], rel=0.006)
+    assert _shown_leg(measured(other["site_id"]))[0] == pytest.approx(_way(here, goal)[0], rel=0.001)
     field.assert_quiet()
 
 

@@ -215,7 +215,7 @@ def test_one_page_says_it_all(opened: Opener, full: SeasonResult, size: str, pap
         "Scores and ranks are by the plan’s weights.",
         full.questions[0].text(),
         f"and {len(ranked) - told} more in release_sites.csv",
-        "Window in 2026",
+        "Can receive in 2026",
         "Fenner depot",
         "Lower Pell",
         "Release site, its rank",
@@ -393,7 +393,7 @@ def test_weights_in_hand_are_said_and_used(opened: Opener, full: SeasonResult) -
         "seasonMap.weights.set('release', seasonMap.weights.plan('release').map((weight, at) => Number(at === 1)))"
     )
     text = sheet.text()
-    assert "Weights changed in hand: this is not the plan’s ranking." in text
+    assert "Weights changed in hand: this is not the plan’s ranking" in text
     assert "by the plan’s weights" not in text
     rows = sheet.page.eval_on_selector_all(".site-row", "rows => rows.map((row) => row.dataset.site)")
     at = [text.index(site_id) for site_id in rows[:5]]

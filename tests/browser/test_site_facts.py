@@ -109,7 +109,7 @@ def test_a_card_tells_climate_ground_and_window(read_card: Callable[..., str], s
         "window opens: first flowers",
         "no source is ranked",
         "normals of 1991-2020 (late-biased: normals only)",
-        "Mind: closes after the season ends.",
+        "Caution: closes after the season ends.",
         "Dates are estimates. Look before a crew goes.",
         "0.50, a regional distance; 0 is the same climate",
         "From Corrie Bend: winters 4.1 degC colder; that drives the mismatch.",

@@ -653,10 +653,13 @@ def test_a_release_site_has_lines_to_its_sources_with_gap_way_and_windows(
         text = (items.nth(number).text_content() or "").replace("\u00a0", " ")
         assert f"climate gap {0.25 + 0.5 * number:.2f} (regional distance)" in text
         km = _km(season, site, source)
-        told = re.search(r"([\d.]+) km · ([\d.]+) h one way", text)
+        told = re.search(r"([\d.]+) (k?m) · ([\d.]+) (h|min) one way", text)
         assert told is not None
-        assert float(told[1]) == pytest.approx(km, abs=0.06)
-        assert float(told[2]) == pytest.approx(km / 20, abs=0.06)
+        assert float(told[1]) / (1 if told[2] == "km" else 1000) == pytest.approx(km, rel=0.001)
+        # Minutes below an hour, at 20 km an hour.
+        assert told[4] == ("h" if km / 20 >= 59.5 / 60 else "min")
+        expected, off = (km / 20, 0.06) if told[4] == "h" else (3 * km, 0.51)
+        assert float(told[3]) == pytest.approx(expected, abs=off)
         meets = "windows do not meet" if source == sources[-1] else "windows meet 20 June to 1 July"
         assert meets in text
     assert page.locator("path.feeding-line:not(.is-under)").count() == len(sources[:6])

@@ -24,12 +24,12 @@ from exactextract.raster import NumPyRasterSource
 from pvlib.clearsky import lookup_linke_turbidity
 from pvlib.location import lookup_altitude
 
+from geo_scout.formulas.longitudes import near_to
 from geo_scout.layers.noticed import Noticed
 from geo_scout.layers.rasters.raster import describe_raster
 from geo_scout.model.layers import RasterLayer
 from geo_scout.model.season import Season, SeasonSettings
 from geo_scout.zones.cells import read_cells
-from geo_scout.zones.longitudes import near_to
 from geo_scout.zones.read import read_zones
 
 HEADS = {"Altitude.h5": "d3cad4677889aca7", "LinkeTurbidities.h5": "34c7e4c0bf865416"}

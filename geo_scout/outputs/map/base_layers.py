@@ -12,7 +12,7 @@ import geopandas as gpd
 
 from geo_scout.model.result import Audience, SeasonResult
 from geo_scout.outputs.map.contours import Contours
-from geo_scout.outputs.map.ground_layers import add_contours, add_relief, draw_ground
+from geo_scout.outputs.map.ground_layers import add_contours, add_relief, beside, draw_ground
 from geo_scout.outputs.map.page import OfflineMap
 from geo_scout.outputs.map.relief_tiles import ReliefTiles
 from geo_scout.outputs.map.shapes import bare_collection, edges_once, lines_and_areas
@@ -78,7 +78,7 @@ def add_base_layers(season_map: OfflineMap, result: SeasonResult, audience: Audi
     """
     base = BaseLayers()
     if result.relief is not None:
-        ground = draw_ground(result.relief)
+        ground = draw_ground(beside(result.relief, season_map.centre_longitude_deg))
         base.relief_tiles, base.contours = ground.tiles, ground.contours
         add_relief(season_map, ground.picture)
         base.ids.append("relief")
@@ -113,7 +113,7 @@ def _add_water(season_map: OfflineMap, frame: gpd.GeoDataFrame | None) -> list[s
     def style(feature: Mapping[str, Any]) -> dict[str, str | float | bool]:
         return dict(LAKE_STYLE if "Polygon" in feature["geometry"]["type"] else STREAM_STYLE)
 
-    collection = None if frame is None else lines_and_areas(frame)
+    collection = None if frame is None else lines_and_areas(frame, season_map.centre_longitude_deg)
     return _add_collection(season_map, collection, "water", style)
 
 
@@ -123,7 +123,7 @@ def _add_lines(
     element_id: str,
     style: Style,
 ) -> list[str]:
-    collection = None if frame is None else bare_collection(frame)
+    collection = None if frame is None else bare_collection(frame, season_map.centre_longitude_deg)
     return _add_collection(season_map, collection, element_id, lambda _feature: dict(style))
 
 

@@ -38,7 +38,8 @@ class OfflineMap(folium.Map):
     Parameters
     ----------
     centre_latitude_deg, centre_longitude_deg
-        Where the map opens before the page frames the sites [deg].
+        Where the map opens before the page frames the sites; everything is drawn within half a turn of that
+        longitude, which lets what lies on both sides of the 180th meridian be drawn side by side [deg].
     """
 
     default_js: list[tuple[str, str]] = []  # noqa: RUF012  (folium's own name; only ever read)
@@ -57,6 +58,7 @@ class OfflineMap(folium.Map):
 
     def __init__(self, centre_latitude_deg: float, centre_longitude_deg: float) -> None:
         super().__init__(location=[centre_latitude_deg, centre_longitude_deg], tiles=None)
+        self.centre_longitude_deg = centre_longitude_deg
         self._id = MAP_ID
         self.frame = Figure()
         self.frame.add_child(self)

@@ -3,6 +3,7 @@
 import geopandas as gpd
 import pandas as pd
 
+from geo_scout.formulas.longitudes import whole_near_to
 from geo_scout.model.result import Audience, SeasonResult
 from geo_scout.model.sites import Sites
 from geo_scout.outputs.map.audience import private_texts, withhold_texts
@@ -56,7 +57,7 @@ def packed_patches(sites: Sites) -> dict[str, object]:
     return {
         "host": column([sites.host])[0],
         "site_id": column(sites.patches["site_id"]),
-        "polygons": packed_outlines(placed.to_numpy(), PACKED_TOLERANCE_DEG),
+        "polygons": packed_outlines(whole_near_to(placed.to_numpy(), 0.0), PACKED_TOLERANCE_DEG),
     }
 
 
@@ -70,7 +71,9 @@ def records(result: SeasonResult, agent: str, audience: Audience) -> dict[str, o
     put, found = evidence.releases, evidence.populations
     if audience == "public":
         put, found = (at_public_places(result, agent, frame) for frame in (put, found))
-    releases = _placed(put, RELEASE_COLUMNS if audience == "public" else (*RELEASE_COLUMNS, *NOT_FOR_THE_PUBLIC))
+    releases = _placed(
+        put, RELEASE_COLUMNS if audience == "public" else (*RELEASE_COLUMNS, *NOT_FOR_THE_PUBLIC)
+    )
     for name in SHARES:
         if name in evidence.releases:
             releases[name.replace("_share", "_percent")] = [*percents(evidence.releases[name])]

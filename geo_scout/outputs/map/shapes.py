@@ -8,6 +8,7 @@ import shapely
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
+from geo_scout.formulas.longitudes import whole_near_to
 from geo_scout.outputs.rings import rings_of
 
 DECIMALS = 6
@@ -40,20 +41,28 @@ def points(geometries: gpd.GeoSeries) -> tuple[list[float | None], list[float | 
     return longitude_deg, latitude_deg
 
 
-def bare_collection(frame: gpd.GeoDataFrame) -> dict[str, Any] | None:
+def bare_collection(frame: gpd.GeoDataFrame, centre_deg: float = 0.0) -> dict[str, Any] | None:
     """Return all geometry of a layer as one GeoJSON feature without any attribute; None when empty.
 
     folium may be handed this: there is no text in it.
+
+    Parameters
+    ----------
+    frame
+        The layer.
+    centre_deg
+        Shapes are drawn within half a turn of this longitude, those across the 180th meridian in one piece
+        [deg].
     """
-    parts = _simple_parts(frame)
+    parts = _simple_parts(frame, centre_deg)
     if len(parts) == 0:
         return None
     return {"type": "FeatureCollection", "features": [_bare_feature(parts)]}
 
 
-def lines_and_areas(frame: gpd.GeoDataFrame) -> dict[str, Any] | None:
+def lines_and_areas(frame: gpd.GeoDataFrame, centre_deg: float = 0.0) -> dict[str, Any] | None:
     """Return the same as one feature of the lines and one of the areas: a filled line would be an area."""
-    parts = _simple_parts(frame)
+    parts = _simple_parts(frame, centre_deg)
     is_area = shapely.get_dimensions(parts) == AREA
     kinds = [kind for kind in (parts[~is_area], parts[is_area]) if len(kind)]
     if not kinds:
@@ -72,9 +81,10 @@ def edges_once(frame: gpd.GeoDataFrame) -> gpd.GeoDataFrame:
     return gpd.GeoDataFrame(geometry=list(shapely.get_parts(once)), crs=frame.crs)
 
 
-def _simple_parts(frame: gpd.GeoDataFrame) -> NDArray[np.object_]:
+def _simple_parts(frame: gpd.GeoDataFrame, centre_deg: float) -> NDArray[np.object_]:
     placed = frame.geometry.to_crs("EPSG:4326").dropna()
-    parts: NDArray[np.object_] = shapely.get_parts(shapely.simplify(list(placed), LINE_TOLERANCE_DEG))
+    whole = whole_near_to(np.asarray(placed, dtype=object), centre_deg)
+    parts: NDArray[np.object_] = shapely.get_parts(shapely.simplify(list(whole), LINE_TOLERANCE_DEG))
     drawn: NDArray[np.object_] = parts[~shapely.is_empty(parts)]
     return drawn
 

@@ -6,6 +6,7 @@ from pathlib import Path
 import numpy as np
 import pandas as pd
 
+from geo_scout.formulas.longitudes import middle_of
 from geo_scout.model.criteria import Role
 from geo_scout.model.result import Audience, SeasonResult
 from geo_scout.outputs.map.base_layers import add_base_layers
@@ -60,9 +61,10 @@ def build_page(result: SeasonResult, tables: Mapping[Role, pd.DataFrame], audien
 
 
 def _centre_deg(tables: Mapping[Role, pd.DataFrame]) -> tuple[float, float]:
+    """Return longitude and latitude of the middle of the sites, which may lie on both sides of 180 deg."""
     every = pd.concat([table[["longitude_deg", "latitude_deg"]] for table in tables.values()]).dropna()
     if every.empty:
         return 0.0, 0.0
-    middle = (every.min() + every.max()) / 2.0
-    longitude_deg, latitude_deg = np.round(middle.to_numpy(dtype=float), 6)
-    return float(longitude_deg), float(latitude_deg)
+    longitude_deg, latitude_deg = every.to_numpy(dtype=float).T
+    middle = np.round([middle_of(longitude_deg), (latitude_deg.min() + latitude_deg.max()) / 2.0], 6)
+    return float(middle[0]), float(middle[1])

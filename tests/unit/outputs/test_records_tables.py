@@ -77,7 +77,9 @@ def test_a_public_copy_says_that_a_population_is_lost_and_not_by_which_treatment
     public = build_releases(sample, "public")
     lost = public[public["state"] == "lost"]
     assert len(lost) > 0
-    assert lost["state_words"].str.fullmatch(r"lost \(\d{4}\)(, now <?\d+ %( \([^a-z]* to [^a-z]* %\))?)?").all()
+    assert (
+        lost["state_words"].str.fullmatch(r"lost \(\d{4}\)(, now <?\d+ %( \([^a-z]* to [^a-z]* %\))?)?").all()
+    )
     assert not public["state_words"].str.contains("herbicide|T\\d|V\\d").any()
 
 

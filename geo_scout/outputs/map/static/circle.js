@@ -100,7 +100,7 @@ seasonMap.part(() => {
     const found = COORDINATES.exec(text);
     if (!found) return null;
     const [latitude_deg, longitude_deg] = found.slice(1).map((figure) => Number(figure.replace('−', '-')));
-    return Math.abs(latitude_deg) <= 90 && Math.abs(longitude_deg) <= 180 ? { latitude_deg, longitude_deg } : null;
+    return Math.abs(latitude_deg) <= 90 && Math.abs(longitude_deg) <= 180 ? { latitude_deg, longitude_deg: seasonMap.longitudes.drawn(longitude_deg) } : null;
   }
 
   // Returns {place} or {problem}: a site by its name or id, or latitude and longitude.

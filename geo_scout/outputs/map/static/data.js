@@ -5,17 +5,21 @@
     return JSON.parse(seasonMap.place('season-data').textContent);
   }
 
+  function begin(raw, then) {
+    seasonMap.raw = raw;
+    seasonMap.longitudes.drawAll(raw);
+    then();
+  }
+
   // Large seasons travel packed, and unpacking takes its time; small ones are there at once.
   seasonMap.readData = (then) => {
     const block = read();
     if (block.packed === undefined) {
-      seasonMap.raw = block;
-      then();
+      begin(block, then);
       return;
     }
     seasonMap.unpack(block.packed).then((columns) => {
-      seasonMap.raw = seasonMap.putTogether(columns);
-      then();
+      begin(seasonMap.putTogether(columns), then);
     }).catch((problem) => {
       const told = typeof DecompressionStream === 'undefined' ? seasonMap.words.cannotUnpack : seasonMap.words.cannotRead(String(problem));
       seasonMap.replace(seasonMap.place('panels'), seasonMap.element('p', { class: 'empty' }, told));

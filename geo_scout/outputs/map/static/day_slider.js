@@ -58,7 +58,7 @@ seasonMap.part(() => {
   }
 
   function names(open) {
-    const labelOf = (site) => words.rankedName(site.rank, site.name || site.site_id);
+    const labelOf = (site) => words.rankedName(site.rank, data.ranking(state.agentIndex, site.role).nameOf(site));
     const list = seasonMap.nameList(open, labelOf, show, FIRST_NAMES, (site) => ({ 'data-site': site.site_id, 'data-role': site.role }));
     return open.length === 0 ? [] : list;
   }
@@ -83,11 +83,17 @@ seasonMap.part(() => {
     return element('p', { class: 'day-caution' }, ready === 'source' ? words.nowhereToRelease : words.nothingToCollect);
   }
 
+  function outside(day) {
+    const { start, end } = data.season;
+    if (!start || !end || (day >= start && day <= end)) return null;
+    return element('p', { class: 'day-caution' }, words.dayOutside(numbers.longDate(start), numbers.longDate(end)));
+  }
+
   function tellDay() {
     const { day } = season;
     if (day === null) return [element('p', { class: 'soft' }, words.dayHow)];
     const open = Object.fromEntries(ROLES.map((role) => [role, sitesOf(role).dated.filter((site) => season.isOpen(site, day))]));
-    return [caution(open), ...ROLES.flatMap((role) => group(role, open[role]))].filter(Boolean);
+    return [outside(day), caution(open), ...ROLES.flatMap((role) => group(role, open[role]))].filter(Boolean);
   }
 
   function refresh() {

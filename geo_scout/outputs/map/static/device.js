@@ -22,21 +22,33 @@ seasonMap.part(() => {
   }, false);
   isKept = canKeep;
 
+  // The text as it is stored, null where there is none.
+  const stored = (key) => tryStorage((storage) => storage.getItem(PREFIX + key), null);
+  const text = (key) => held.get(key) ?? stored(key);
+
   // Other pages can write here too, so what is found may be anything.
-  function read(key) {
-    if (held.has(key)) return JSON.parse(held.get(key));
-    return tryStorage((storage) => JSON.parse(storage.getItem(PREFIX + key)), null);
+  const read = (key) => tryStorage(() => JSON.parse(text(key)), null);
+
+  const storeText = (key, given) => canKeep && tryStorage((storage) => {
+    storage.setItem(PREFIX + key, given);
+    return true;
+  }, false);
+
+  // Held while the page is open, whatever is stored under that key.
+  function hold(key, value) {
+    held.set(key, JSON.stringify(value));
+    isKept = false;
   }
 
   function write(key, value) {
-    const text = JSON.stringify(value);
-    const isWritten = canKeep && tryStorage((storage) => {
-      storage.setItem(PREFIX + key, text);
-      return true;
-    }, false);
-    if (isWritten) held.delete(key); else held.set(key, text);
+    const isWritten = storeText(key, JSON.stringify(value));
+    if (!isWritten) {
+      hold(key, value);
+      return false;
+    }
+    held.delete(key);
     isKept = canKeep && held.size === 0;
-    return isWritten;
+    return true;
   }
 
   // The same map in another window of this browser has written.
@@ -46,7 +58,11 @@ seasonMap.part(() => {
 
   seasonMap.device = {
     get isKept() { return isKept; },
+    stored,
+    text,
     read,
+    storeText,
+    hold,
     write,
     onElsewhere: (listener) => listeners.push(listener),
   };

@@ -68,7 +68,7 @@ seasonMap.part(() => {
   }
 
   // ---- in words
-  const nameOf = (site) => site.name || site.site_id;
+  const nameOf = (site) => data.ranking(agentOf(site), site.role).nameOf(site);
   const isSigma = (site, other) => (site.role === 'release' ? site : other).climate_gap_kind === 'interannual';
   const gapWords = (site, { gap, other }, say) => say[isSigma(site, other) ? 'interannual' : 'regional'](numbers.quantity(gap, ''));
 
@@ -77,11 +77,16 @@ seasonMap.part(() => {
     return together === null ? words.windowsApart : words.windowsMeet(numbers.dayAndMonth(together.from), numbers.dayAndMonth(together.to));
   }
 
+  function travelTime(hours) {
+    const minutes = Math.round(60 * hours);
+    return minutes < 60 ? words.minutes(minutes) : numbers.quantity(hours, 'hours');
+  }
+
   function facts(site, one) {
     return [
       one.gap === null ? null : gapWords(site, one, words.feedingGap),
       one.distance_m === null ? null : howFar.distance(one.distance_m),
-      one.hours === null ? null : words.feedingHours(numbers.quantity(one.hours, 'hours')),
+      one.hours === null ? null : words.feedingTime(travelTime(one.hours)),
       windowWords(one),
     ].filter((part) => part !== null).join(' · ');
   }

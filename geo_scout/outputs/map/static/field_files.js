@@ -34,7 +34,10 @@ seasonMap.part(() => {
 
   const geojson = (notes) => `${JSON.stringify({ type: 'FeatureCollection', features: notes.map(feature) }, null, 1)}\n`;
 
-  const siteRow = (site, weights) => Object.fromEntries(SITE.map((name) => [name, name === 'weights' ? weights : site[name]]));
+  const siteRow = (site, weights) => {
+    const longitude_deg = isThere(site.longitude_deg) ? seasonMap.longitudes.told(site.longitude_deg) : site.longitude_deg;
+    return Object.fromEntries(SITE.map((name) => [name, { weights, longitude_deg }[name] ?? site[name]]));
+  };
 
   // Each: {name, type, text}. day: YYYY-MM-DD.
   seasonMap.fieldFiles = {

@@ -1,13 +1,13 @@
 'use strict';
 // The notes of this season on this device: what was looked for at a site, and what was found.
 seasonMap.part(() => {
-  const { data, device } = seasonMap;
+  const { data, device, longitudes, noteStore } = seasonMap;
   const RESULTS = ['found', 'not found', 'not looked']; // as the register writes them, but for the last
   const TEXTS = ['visit_id', 'site_id', 'site_name', 'agent', 'result', 'date', 'release_id', 'method', 'sign', 'life_stage', 'observer', 'note'];
   const NUMBERS = ['count', 'effort_hours', 'latitude_deg', 'longitude_deg', 'coordinate_uncertainty_m'];
   const listeners = [];
   let isSaved = true; // whether everything since the page was opened is in a file
-  let removed = null;
+  let removed = null; // as it was stored
 
   // Names of this kind do not meet when the notes of several devices are put together.
   function newId(day) {
@@ -27,39 +27,40 @@ seasonMap.part(() => {
 
   const isWhole = (note) => note !== null && note.visit_id !== '' && RESULTS.includes(note.result);
 
-  function all() {
-    const found = device.read('notes');
-    return Array.isArray(found) ? found.map(readNote).filter(isWhole) : [];
-  }
+  const isKnown = (item) => isWhole(readNote(item));
+  const isOf = (item, visitId) => isKnown(item) && item.visit_id === visitId;
+
+  const all = () => noteStore.items().map(readNote).filter(isWhole);
 
   function tell() {
     for (const listener of listeners) listener();
   }
 
-  function keep(notes) {
+  function keep(items) {
     isSaved = false;
-    device.write('notes', notes);
+    noteStore.write(items);
     tell();
   }
 
-  // A note with a visit_id takes the place of the one that had it.
-  function put(note) {
-    const known = all();
+  // A note with a visit_id takes the place of the one that had it. Everything else that is stored stays as it is.
+  function put(given) {
+    const items = noteStore.items();
+    const note = { ...given, longitude_deg: given.longitude_deg === null ? null : longitudes.told(given.longitude_deg) };
     const named = note.visit_id === '' ? { ...note, visit_id: newId(note.date) } : note;
-    const isNew = !known.some((one) => one.visit_id === named.visit_id);
-    keep(isNew ? [...known, named] : known.map((one) => (one.visit_id === named.visit_id ? named : one)));
+    const isNew = !items.some((item) => isOf(item, named.visit_id));
+    keep(isNew ? [...items, named] : items.map((item) => (isOf(item, named.visit_id) ? { ...item, ...named } : item)));
     return named;
   }
 
   function remove(visitId) {
-    removed = all().find((note) => note.visit_id === visitId) || null;
-    keep(all().filter((note) => note.visit_id !== visitId));
+    removed = noteStore.items().find((item) => isOf(item, visitId)) || null;
+    keep(noteStore.items().filter((item) => !isOf(item, visitId)));
   }
 
   function undoRemove() {
     const back = removed;
     removed = null;
-    if (back !== null) put(back);
+    if (back !== null) put({ ...back, ...readNote(back) });
     return back;
   }
 
@@ -94,7 +95,8 @@ seasonMap.part(() => {
     put,
     remove,
     undoRemove,
-    removed: () => removed,
+    unknown: () => noteStore.items().filter((item) => !isKnown(item)),
+    removed: () => readNote(removed),
     forgetRemoved: () => { removed = null; },
     saved: () => { isSaved = true; },
     today,

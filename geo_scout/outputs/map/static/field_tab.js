@@ -1,7 +1,7 @@
 'use strict';
 // The tab for the field: notes and their files, then what is done on the map.
 seasonMap.part(() => {
-  const { element, words, device, state, fieldFiles, fieldNotes, noteForm, notesList, plainButton, replace } = seasonMap;
+  const { element, words, device, state, fieldFiles, fieldNotes, noteForm, noteUnread, notesList, place, plainButton, replace } = seasonMap;
 
   let chosen = null;
   const write = plainButton('', () => noteForm.openFor(chosen));
@@ -46,9 +46,19 @@ seasonMap.part(() => {
   refreshNotes();
 
   const notes = element('section', { class: 'field-part', 'aria-labelledby': 'notes-title' },
-    element('h2', { id: 'notes-title' }, words.notesTitle), warning, hint, write, noteForm.node, ...notesList.nodes,
+    element('h2', { id: 'notes-title' }, words.notesTitle), warning, ...noteUnread.nodes, hint, write, noteForm.node, ...notesList.nodes,
     noteFiles, unseen, element('p', { class: 'soft' }, words.notesRead), element('p', { class: 'soft' }, words.notesShared));
 
-  seasonMap.tabs.add('field', words.tabs.field, element('div', { class: 'field-tab' }, notes,
+  // The part itself stands below every tab, folded.
+  function openCautions() {
+    const part = place('notices').querySelector('details');
+    part.open = true;
+    part.querySelector('summary').focus({ preventScroll: true });
+    part.scrollIntoView({ block: 'start' });
+  }
+  const reminder = element('div', { class: 'before-going' },
+    element('p', {}, words.beforeGoing), plainButton(words.beforeGoingAll, openCautions));
+
+  seasonMap.tabs.add('field', words.tabs.field, element('div', { class: 'field-tab' }, reminder, notes,
     ...['nearestSites', 'measureBetween', 'pointHere', 'takeAlong'].map((name) => seasonMap[name].node)));
 });

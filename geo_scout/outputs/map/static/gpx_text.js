@@ -10,7 +10,10 @@ seasonMap.part(() => {
   const tag = (name, text) => (text ? `<${name}>${escaped(text)}</${name}>` : '');
 
   // Longitudes reach from -180 to less than 180.
-  const east = (longitude_deg) => (longitude_deg.toFixed(6) === '180.000000' ? '-180.000000' : longitude_deg.toFixed(6));
+  function east(longitude_deg) {
+    const told = seasonMap.longitudes.told(longitude_deg).toFixed(6);
+    return told === '180.000000' ? '-180.000000' : told;
+  }
 
   // The format prescribes the order of what a waypoint holds.
   function waypoint({ latitude_deg, longitude_deg, name, desc, type }) {

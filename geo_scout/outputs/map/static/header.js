@@ -11,13 +11,24 @@ seasonMap.part(() => {
     replace(place('dates'), ...dates.map((text) => element('span', {}, text)));
   }
 
+  const questions = season.questions.map((question) => question.replace(/^STOP AND ASK: /, ''));
+  const isAbout = (question, agent) => question.startsWith(`${agent.name}: `);
+
   function writeQuestions() {
+    const about = season.agents.filter((agent) => questions.some((question) => isAbout(question, agent)));
+    const isOfOne = about.length === 1 && questions.every((question) => isAbout(question, about[0]));
     const alarm = place('questions');
-    alarm.hidden = season.questions.length === 0;
-    alarm.open = !seasonMap.isNarrow() && season.questions.length <= 2;
+    alarm.hidden = questions.length === 0;
     replace(alarm,
-      element('summary', {}, words.alarm(season.questions.length)),
-      element('ul', {}, ...season.questions.map((question) => element('li', {}, question.replace(/^STOP AND ASK: /, '')))));
+      element('summary', {}, words.alarm(questions.length, isOfOne ? about[0].name : '')),
+      element('ul', {}, ...questions.map((question) => element('li', {}, question))));
+  }
+
+  // On a wide page a few questions stand open, unless all of them are about another agent than the list.
+  function unfoldQuestions() {
+    const { name } = season.agents[state.agentIndex];
+    const isOfOther = questions.every((question) => season.agents.some((agent) => agent.name !== name && isAbout(question, agent)));
+    place('questions').open = !seasonMap.isNarrow() && questions.length <= 2 && !isOfOther;
   }
 
   function roleButton(role) {
@@ -51,6 +62,8 @@ seasonMap.part(() => {
 
   writeTitle();
   writeQuestions();
+  let unfoldedFor = null;
+  state.on('ranking', () => { if (unfoldedFor !== state.agentIndex) { unfoldedFor = state.agentIndex; unfoldQuestions(); } });
   replace(place('choices'),
     element('div', { class: 'role-switch', role: 'group', 'aria-label': words.roleGroup }, roleButton('release'), roleButton('source')),
     agentChoice());

@@ -3,14 +3,21 @@
 seasonMap.part(() => {
   const { numbers, words } = seasonMap;
 
+  const FIGURES = 4; // what is shown is within 0.1 % of what was measured
+
   function distance(distance_m) {
-    if (distance_m < 10) return `${distance_m.toFixed(1)}\u00a0m`;
-    if (distance_m < 1000) return numbers.quantity(distance_m, 'm');
-    return distance_m < 10000 ? `${(distance_m / 1000).toFixed(2)}\u00a0km` : numbers.quantity(distance_m / 1000, 'km');
+    const isShort = distance_m < 1000;
+    const length = isShort ? distance_m : distance_m / 1000;
+    if (length === 0 || length >= 1000) return numbers.quantity(length, isShort ? 'm' : 'km');
+    const before = Math.max(1, Math.floor(Math.log10(length)) + 1); // figures before the point
+    return `${length.toFixed(FIGURES - before)}\u00a0${isShort ? 'm' : 'km'}`;
   }
 
-  // Rounded first: what rounds to 360 degrees is north.
-  const bearing = (bearing_deg) => words.bearing(Math.round(bearing_deg) % 360, numbers.compass(bearing_deg));
+  // Rounded first: what rounds to 360 degrees is north, and the name is that of the figure beside it.
+  function bearing(bearing_deg) {
+    const whole_deg = Math.round(bearing_deg) % 360;
+    return words.bearing(whole_deg, words.compassPoints[Math.round(whole_deg / 22.5) % 16]);
+  }
 
   seasonMap.howFar = {
     distance,

@@ -10,7 +10,11 @@ seasonMap.part(() => {
   pane.style.pointerEvents = 'none';
 
   const bars = element('div', { class: 'map-bars' });
-  map.getContainer().parentElement.append(bars);
+  const frame = map.getContainer().parentElement;
+  frame.append(bars);
+
+  // On a small map the scale stands over the bars, however high they are.
+  new ResizeObserver(() => frame.style.setProperty('--bars-height', `${bars.offsetHeight}px`)).observe(bars);
 
   // A bar is a named group; hidden until it has something to say. isDoing: it stands while something is done on the map.
   function add(label, isDoing, ...children) {

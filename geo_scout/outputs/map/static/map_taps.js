@@ -8,8 +8,7 @@ seasonMap.part(() => {
   const isOnMap = (event) => event.target.closest('.leaflet-control') === null;
 
   function place(latlng) {
-    const { lat, lng } = latlng.wrap();
-    return { latitude_deg: lat, longitude_deg: lng };
+    return { latitude_deg: latlng.lat, longitude_deg: seasonMap.longitudes.drawn(latlng.lng) };
   }
 
   const middle = () => place(map.getCenter());

@@ -1,7 +1,7 @@
 'use strict';
 // The notes on this device: read, gone to, changed, deleted and brought back.
 seasonMap.part(() => {
-  const { element, numbers, words, state, data, fieldNotes, noteForm, plainButton, replace } = seasonMap;
+  const { element, numbers, words, state, data, fieldNotes, noteForm, noteStore, plainButton, replace } = seasonMap;
   const list = element('ul', { class: 'notes' });
   const undoPlace = element('div', { class: 'undo', role: 'status' });
   const heading = element('h3', { tabindex: -1 });
@@ -72,7 +72,8 @@ seasonMap.part(() => {
   function refresh() {
     const notes = fieldNotes.all();
     const removed = fieldNotes.removed();
-    heading.textContent = words.notesOnDevice(notes.length);
+    const isUnread = noteStore.allAside().length > 0 || noteStore.unmoved() !== null || fieldNotes.unknown().length > 0;
+    heading.textContent = notes.length === 0 && isUnread ? words.notesNoneRead : words.notesOnDevice(notes.length);
     replace(undoPlace, ...(removed === null ? [] : [
       element('span', {}, words.noteDeleted(removed.site_name || removed.site_id)), plainButton(words.noteUndo, undo),
     ]));

@@ -39,7 +39,7 @@ seasonMap.part(() => {
     dayAndMonth: (text) => longDate(text).replace(/ \d{4}$/, ''),
     compass: (aspect) => COMPASS[Math.round(aspect / 45) % 8],
     score: (value) => (value === null ? seasonMap.words.unknown : value.toFixed(3)),
-    degrees: (latitude, longitude) => `${latitude.toFixed(6)}, ${longitude.toFixed(6)}`,
+    degrees: (latitude, longitude) => `${latitude.toFixed(6)}, ${seasonMap.longitudes.told(longitude).toFixed(6)}`,
     utm: (site) => `${site.utm_zone} ${site.easting_m.toFixed(0)} E ${site.northing_m.toFixed(0)} N`,
   };
 });

@@ -17,18 +17,23 @@ seasonMap.part(() => {
     return words.fromTo(told(site.window_opens), told(site.window_closes));
   }
 
+  // How sure a rank is goes for the plan's weights alone.
+  const hasRange = (site) => state.ranking().inHand.isPlan && isThere(site.rank_low);
+  const rankOf = (site) => (hasRange(site) ? words.paperRank(site.rank, words.paperRange(site.rank_low, site.rank_high)) : String(site.rank));
+
   function columnsFor(sites) {
     const isSameYear = isOneYear(sites);
     const year = isSameYear ? (sites.map((site) => site.window_opens).find(isThere) || '').slice(0, 4) : '';
+    const windowTitle = words.paperWindow[state.role];
     return [
-      { head: words.paperColumns.rank, className: 'rank', cell: (site) => String(site.rank) },
+      { head: words.paperColumns.rank, className: 'rank', cell: rankOf },
       { head: words.paperColumns.site, className: 'site', cell: (site) => site.name || words.unnamed },
       { head: words.paperColumns.id, className: 'id', cell: (site) => site.site_id },
       sites.some((site) => isThere(site.district)) && { head: words.district, className: 'place', cell: (site) => site.district || '' },
       sites.some((site) => isThere(site.permission)) && { head: words.permission, className: 'permission', cell: (site) => site.permission || '' },
       { head: words.score, className: 'figure', cell: score },
       { head: words.degrees, className: 'figure', cell: (site) => (isThere(site.latitude_deg) ? numbers.degrees(site.latitude_deg, site.longitude_deg) : words.unknown) },
-      { head: year ? words.paperWindowIn(year) : words.paperColumns.window, className: 'window', cell: (site) => windowOf(site, isSameYear ? numbers.dayAndMonth : numbers.longDate) },
+      { head: year ? words.paperWindowIn(windowTitle, year) : windowTitle, className: 'window', cell: (site) => windowOf(site, isSameYear ? numbers.dayAndMonth : numbers.longDate) },
     ].filter(Boolean);
   }
 
@@ -60,7 +65,7 @@ seasonMap.part(() => {
 
   function weightsLine() {
     const { inHand, raw } = state.ranking();
-    if (inHand.isPlan) return words.paperPlan;
+    if (inHand.isPlan) return state.ranking().sites.some(hasRange) ? `${words.paperPlan} ${words.paperRanges}` : words.paperPlan;
     const percent = (share) => words.percentOf((100 * share).toFixed(0));
     const whole = raw.criteria.reduce((sum, { weight }) => sum + weight, 0);
     const changes = raw.criteria.map(({ label, weight }, number) => ({ label, now: inHand.weights[number], plan: weight / whole }))

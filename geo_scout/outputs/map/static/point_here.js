@@ -1,13 +1,13 @@
 'use strict';
 // The coordinates of any point: right click, long press, or the button and a tap.
 seasonMap.part(() => {
-  const { element, numbers, words, layers, geodesy, howFar, mapBars, mapTaps, measureBetween, nearestSites, plainButton, cardFacts, copyButton } = seasonMap;
+  const { element, numbers, words, layers, longitudes, geodesy, howFar, mapBars, mapTaps, measureBetween, nearestSites, plainButton, cardFacts, copyButton } = seasonMap;
   const { map } = layers;
   const box = seasonMap.place('card');
   const mark = L.layerGroup().addTo(map);
 
   const withCopy = (text, label) => element('span', { class: 'copied' }, element('span', {}, text), copyButton(() => text, label));
-  const nameOf = (site) => site.name || site.site_id;
+  const nameOf = (site) => (site.name ? words.siteAndId(site.name, site.site_id) : site.site_id);
 
   function card(point) {
     const { latitude_deg, longitude_deg } = point;
@@ -24,7 +24,7 @@ seasonMap.part(() => {
         [words.utm, grid === null ? words.utmEnds : withCopy(numbers.utm(grid), words.utm)],
         [words.pointFromChosen, chosen && chosen.latitude_deg !== null ? way(chosen) : null],
         [words.pointFromNearest, nearest ? way(nearest) : null],
-        [words.geoLink, element('a', { class: 'geo', href: `geo:${latitude_deg.toFixed(6)},${longitude_deg.toFixed(6)}` }, words.geoLinkDo)],
+        [words.geoLink, element('a', { class: 'geo', href: `geo:${latitude_deg.toFixed(6)},${longitudes.told(longitude_deg).toFixed(6)}` }, words.geoLinkDo)],
       ]));
   }
 

@@ -65,7 +65,7 @@ seasonMap.part(() => {
     const isFirst = now === null;
     now = {
       latitude_deg: Number(coords.latitude.toFixed(6)),
-      longitude_deg: Number(coords.longitude.toFixed(6)),
+      longitude_deg: seasonMap.longitudes.drawn(Number(coords.longitude.toFixed(6))),
       accuracy_m: Math.max(1, Math.ceil(coords.accuracy)),
       time: clock(new Date(timestamp)),
     };

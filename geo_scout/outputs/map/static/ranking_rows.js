@@ -97,6 +97,16 @@ seasonMap.part(() => {
     ranking.sites = makeSites(ranking, patches, visits(raw));
     const byId = new Map(ranking.sites.map((site) => [site.site_id, site]));
     ranking.site = (siteId) => byId.get(siteId);
+    let named = null; // how many sites have each name
+    // The name a short list tells a site by: with the id where others are called the same.
+    ranking.nameOf = (site) => {
+      if (!site.name) return site.site_id;
+      if (named === null) {
+        named = new Map();
+        for (const { name } of ranking.sites) named.set(name, (named.get(name) || 0) + 1);
+      }
+      return named.get(site.name) > 1 ? words.nameAndId(site.name, site.site_id) : site.name;
+    };
     return ranking;
   };
 });

@@ -25,6 +25,7 @@ seasonMap.part(() => {
     minNativeZoom: tiles.least_zoom,
     maxNativeZoom: tiles.most_zoom,
     keepBuffer: 1,
+    noWrap: true, // beyond 180 degrees columns go on, as the season's tiles do
   });
 
   // One entry of the layer switch stands for both.

@@ -91,7 +91,7 @@ seasonMap.part(() => {
     return facts([
       [words.degrees, withCopy(degrees, words.degrees)],
       [words.utm, utm === null ? null : withCopy(utm, words.utm)],
-      [words.geoLink, element('a', { class: 'geo', href: `geo:${site.latitude_deg},${site.longitude_deg}` }, words.geoLinkDo)],
+      [words.geoLink, element('a', { class: 'geo', href: `geo:${site.latitude_deg},${seasonMap.longitudes.told(site.longitude_deg)}` }, words.geoLinkDo)],
     ]);
   }
 

@@ -97,8 +97,10 @@ seasonMap.part(() => {
       !hasDates && words.windowKinds[site.window_kind] ? paragraph(words.windowKinds[site.window_kind]) : null,
       table([...dates, [words.shift, shift(site)], [words.toBeSeen, seen], [words.windowFrom, site.window_basis]]),
       isThere(site.window_note) ? paragraph(words.windowNote(site.window_note)) : null,
-      hasDates ? paragraph(words.windowEstimate) : null);
+      hasDates ? paragraph(words.windowEstimate) : null,
+      paragraph(words.beforeShort));
   }
 
+  seasonMap.isNovel = isNovel;
   seasonMap.siteFacts = { table, climate, ground, seasonWindow };
 });

@@ -2,7 +2,7 @@ import numpy as np
 import pytest
 import shapely
 
-from geo_scout.zones.longitudes import near_to, whole_near_to
+from geo_scout.formulas.longitudes import middle_of, near_to, whole_near_to
 
 
 @pytest.mark.parametrize(
@@ -43,3 +43,25 @@ def test_missing_shapes_and_shapes_that_stay_are_handed_through():
     assert moved[0] is None
     assert moved[1].bounds == (249.0, 46.0, 250.0, 47.0)
     assert shapes[1].bounds == (-111.0, 46.0, -110.0, 47.0)
+
+
+@pytest.mark.parametrize(
+    ("longitude_deg", "expected_deg"),
+    [
+        ([-117.21, -116.72], (-117.21 - 116.72) / 2),
+        ([12.5], 12.5),
+        ([-120.0, 60.0], -30.0),
+        ([179.98, -179.99, 179.9, -179.7], 180.1),
+        ([-179.9, -179.7], -179.8),
+        ([-120.0, 80.0], 160.0),
+        ([-120.0, 0.0, 80.0], -20.0),
+        ([-180.0, 180.0], 180.0),
+    ],
+)
+def test_the_middle_is_that_of_the_shortest_arc(longitude_deg, expected_deg):
+    assert middle_of(np.array(longitude_deg)) == pytest.approx(expected_deg, abs=1e-12)
+
+
+def test_the_middle_of_what_lies_away_from_the_line_keeps_its_last_bit():
+    given = np.array([-110.123457, -109.7, -109.308333])
+    assert middle_of(given) == (given.min() + given.max()) / 2.0

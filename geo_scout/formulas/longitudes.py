@@ -1,4 +1,4 @@
-"""Longitudes brought next to a grid: 0 to 360, -180 to 180, and shapes that cross the antimeridian."""
+"""Longitudes brought next to a grid or a map: 0 to 360, -180 to 180, and what crosses the antimeridian."""
 
 import numpy as np
 import shapely
@@ -12,6 +12,13 @@ def near_to(longitude_deg: NDArray[np.float64], centre_deg: float) -> NDArray[np
 
     Only what lies further away is changed, so that no other value loses its last bit.
 
+    Parameters
+    ----------
+    longitude_deg
+        Any, of any shape; nan stays [deg].
+    centre_deg
+        Where to [deg].
+
     Examples
     --------
     >>> near_to(np.array([-110.0, 170.0]), 180.0).tolist()
@@ -24,11 +31,40 @@ def near_to(longitude_deg: NDArray[np.float64], centre_deg: float) -> NDArray[np
     return np.where(np.isfinite(off_deg) & (turns > 0), moved, longitude_deg)
 
 
+def middle_of(longitude_deg: NDArray[np.float64]) -> float:
+    """Return the middle of the shortest arc that holds some meridians [deg].
+
+    Parameters
+    ----------
+    longitude_deg
+        From -180 to 180, one or more, none missing [deg].
+
+    Examples
+    --------
+    >>> middle_of(np.array([-110.0, -108.0])), middle_of(np.array([-179.0, 178.0]))
+    (-109.0, 179.5)
+    """
+    ordered = np.sort(longitude_deg)
+    west, east = ordered[0], ordered[-1]
+    gaps = np.diff(ordered)
+    if len(gaps) and gaps.max() > TURN_DEG - (east - west):
+        before = int(gaps.argmax())
+        west, east = ordered[before + 1], ordered[before] + TURN_DEG
+    return float((west + east) / 2.0)
+
+
 def whole_near_to(shapes: NDArray[np.object_], centre_deg: float) -> NDArray[np.object_]:
     """Return shapes in degrees, each in one piece and moved by whole turns next to a centre [deg].
 
     A shape that crosses the antimeridian comes with vertices at 179.9 and -179.9; it is none that
     spans the Earth. Shapes are taken to be less than half a turn wide.
+
+    Parameters
+    ----------
+    shapes
+        (n,) shapes in longitude and latitude [deg].
+    centre_deg
+        Where to [deg].
     """
     vertices, owner = shapely.get_coordinates(shapes, return_index=True)
     if len(vertices) == 0:
