@@ -89,9 +89,8 @@ def _points(sites: RankedValues, place: int, role: Role) -> Iterator[str]:
             for column in most
         ]
         is_sum = sites.method == "weighted_sum"
-        lead = (
-            "Most of its points come from" if is_sum else "What lifts it most above the median of the list:"
-        )
+        largest = "Its largest part is" if len(most) == 1 else "Its largest parts are"
+        lead = largest if is_sum else "What lifts it most above the median of the list:"
         yield f"{lead} {_joined(told)}."
     elif sites.method != "weighted_sum" and len(sites.ids) > 1:
         yield "No single criterion lifts it above the median of the list."

@@ -17,7 +17,7 @@ pytestmark = pytest.mark.browser
 
 SIZES = {"wide": (1366, 900), "narrow": (375, 812)}
 WHY = (
-    "Ranks 1 of 4, with a score of 0.790. Most of its points come from infested area of the patch (5.88 ha)."
+    "Ranks 1 of 4, with a score of 0.790. Its largest part is infested area of the patch (5.88 ha)."
 )
 CHANGE = "It would drop out of the first 10 if host area were 0.6 ha instead of 5.9 ha."
 TOLD: dict[str, object] = {
