@@ -16,9 +16,7 @@ from geo_scout.outputs.tables import build_tables
 pytestmark = pytest.mark.browser
 
 SIZES = {"wide": (1366, 900), "narrow": (375, 812)}
-WHY = (
-    "Ranks 1 of 4, with a score of 0.790. Its largest part is infested area of the patch (5.88 ha)."
-)
+WHY = "Ranks 1 of 4, with a score of 0.790. Its largest part is infested area of the patch (5.88 ha)."
 CHANGE = "It would drop out of the first 10 if host area were 0.6 ha instead of 5.9 ha."
 TOLD: dict[str, object] = {
     "rank_low": pd.array([1], dtype="Int64")[0],

@@ -752,6 +752,43 @@ def test_the_tab_is_fit_for_fingers_readers_and_small_screens(
     opened.assert_quiet()
 
 
+@pytest.mark.parametrize("phone", [False, True])
+def test_compared_sites_have_their_letters_on_the_map(
+    open_map: Opener, season: SeasonResult, phone: bool
+) -> None:
+    opened = open_map(_fed(season), phone=phone)
+    page, ranked = opened.page, _ranked(season).index
+    page.evaluate("seasonMap.layers.map.setView([47, -116], 12, { animate: false })")
+    opened.compare(ranked[0], ranked[1])
+    letters = page.evaluate(
+        """() => {
+          const frame = seasonMap.layers.map.getContainer().getBoundingClientRect();
+          return [...document.querySelectorAll('.compare-mark span')].map((span) => {
+            const box = span.getBoundingClientRect();
+            const isInside = box.left >= frame.left && box.right <= frame.right && box.top >= frame.top && box.bottom <= frame.bottom;
+            return [span.textContent, box.left - frame.left, box.top - frame.top, isInside];
+          });
+        }"""
+    )
+    assert [text for text, *_ in letters] == ["A", "B"]
+    for (_, left, top, is_inside), site_id in zip(letters, ranked[:2], strict=True):
+        east, south = page.evaluate(
+            """(siteId) => {
+              const site = seasonMap.data.ranking(0, 'release').site(siteId);
+              const { x, y } = seasonMap.layers.map.latLngToContainerPoint([site.latitude_deg, site.longitude_deg]);
+              return [x, y];
+            }""",
+            site_id,
+        )
+        assert is_inside
+        assert (left - east, top - south) == pytest.approx((8, 2), abs=1.5)
+    field = opened.tab().locator("#compare-site-1")
+    field.fill("")
+    field.dispatch_event("change")
+    assert page.locator(".compare-mark").count() == 0
+    opened.assert_quiet()
+
+
 def test_hostile_names_are_text_wherever_they_are_told(
     open_map: Opener, make_season: Callable[..., SeasonResult]
 ) -> None:

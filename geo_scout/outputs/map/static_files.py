@@ -99,6 +99,7 @@ SCRIPTS = (
     "feeding_lines.js",
     "compare_figures.js",
     "compare_table.js",
+    "compare_marks.js",
     "compare.js",
     "geodesic_circle.js",
     "circle_area.js",

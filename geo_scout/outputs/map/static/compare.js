@@ -56,9 +56,19 @@ seasonMap.part(() => {
     ].filter(Boolean);
   }
 
+  // While weights move the map stays where it is.
+  let marked = '';
+  function mark(places) {
+    const now = JSON.stringify(places);
+    if (now === marked) return;
+    marked = now;
+    seasonMap.compareMarks(places.map(compareFigures.siteOf));
+  }
+
   function redraw() {
     const [one, other] = chosen;
     heading.hidden = one === null || other === null || isSame(one, other);
+    mark(heading.hidden ? [] : [one, other]);
     if (heading.hidden) {
       replace(answer, element('p', { class: 'soft' }, one !== null && other !== null ? words.compareOneSite : words.compareHow));
       return;
@@ -125,6 +135,6 @@ seasonMap.part(() => {
     show,
     node: element('section', { class: 'field-part', 'aria-labelledby': 'compare-title' },
       element('h2', { id: 'compare-title' }, words.compareTitle),
-      element('div', { class: 'field-pair' }, ...slots.map((slot) => slot.node)), problem, heading, answer),
+      element('div', { class: 'field-pair compare-fields' }, ...slots.map((slot) => slot.node)), problem, heading, answer),
   };
 });
