@@ -161,9 +161,9 @@ def test_files_that_cannot_grow(geo_scout, season, outputs, digests, size_bytes)
 
 
 @contextmanager
-def disk_of_a_megabyte(place: Path) -> Iterator[Path]:
+def disk_of_two_megabytes(place: Path) -> Iterator[Path]:
     place.mkdir()
-    mount = ["mount", "-t", "tmpfs", "-o", "size=1m", "tmpfs", str(place)]
+    mount = ["mount", "-t", "tmpfs", "-o", "size=2m", "tmpfs", str(place)]
     if shutil.which("mount") is None or subprocess.run(mount, capture_output=True, check=False).returncode:
         pytest.skip("a small disk can be mounted only with the rights of root")
     try:
@@ -173,7 +173,7 @@ def disk_of_a_megabyte(place: Path) -> Iterator[Path]:
 
 
 def test_a_full_disk(geo_scout, season, outputs, digests, tmp_path):
-    with disk_of_a_megabyte(tmp_path / "disk") as disk:
+    with disk_of_two_megabytes(tmp_path / "disk") as disk:
         place = disk / "outputs"
         shutil.copytree(outputs, place)
         before = digests(place)

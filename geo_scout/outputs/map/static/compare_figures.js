@@ -7,7 +7,7 @@ seasonMap.part(() => {
   const MOST_OF_IT = 0.8;
   const SHOWN = 0.0005; // smaller figures print as nothing
 
-  const nameOf = (site) => site.name || site.site_id;
+  const nameOf = (site) => data.ranking(data.season.agents.findIndex(({ name }) => name === site.agent), site.role).nameOf(site);
   const rawOf = ({ agentIndex, role }) => data.ranking(agentIndex, role).raw;
   const siteOf = ({ agentIndex, role, siteId }) => data.ranking(agentIndex, role).site(siteId);
   const isSameRanking = (one, other) => one.agentIndex === other.agentIndex && one.role === other.role;
