@@ -337,7 +337,13 @@ def test_from_a_card_by_the_keyboard_alone(open_map: Opener, season: SeasonResul
     opened = open_map(season)
     page = opened.page
     rows = page.locator("#sites .site-row")
+    ids = [rows.nth(number).get_attribute("data-site") for number in (0, 1)]
     names = [rows.nth(number).locator(".name").text_content() for number in (0, 1)]
+    told_twice = season.sites[next(iter(season.sites))].patches["name"].value_counts()
+    names = [
+        f"{name} ({site_id})" if told_twice[name] > 1 else name
+        for name, site_id in zip(names, ids, strict=True)
+    ]
     rows.first.focus()
     page.keyboard.press("Enter")
     page.locator("#card").get_by_role("button", name="Compare with").focus()
