@@ -39,6 +39,8 @@ def look_back(sites: Sites, layers: LayerSet, season: Season, agent: AgentProfil
     record are left aside: nothing can come from there, so that many patches cost little.
     """
     releases, visits = place_all(sites, layers, agent)
+    has_records = sites.patches["site_id"].isin({*releases["site_id"], *visits["site_id"]})
+    sites = replace(sites, patches=sites.patches[has_records].reset_index(drop=True))
     years = _years(releases, visits, season)
     told = [_at_the_end_of(year, releases, visits, sites, layers, season, agent) for year in years]
     of_releases, of_populations = ([one[kind] for one in told] for kind in (0, 1))
@@ -67,7 +69,6 @@ def _at_the_end_of(
     """Return what releases and populations said, with ``year``."""
     then = replace(season, as_of=dt.date(year, 12, 31))
     releases, visits = _known(releases, visits, year)
-    sites = _with_records(sites, releases, visits)
     releases, visits, grounds = lay_records(releases, visits, sites, layers, then, agent)
     places = pd.Index(grounds.places.place_id).get_indexer(pd.Index(releases["place_id"])).astype(np.intp)
     targets = np.unique(places)
@@ -91,11 +92,6 @@ def _known(
     put = releases[releases["date"].dt.year <= year]
     seen = visits[(visits["date"].dt.year <= year) & ~is_later]
     return put.reset_index(drop=True), seen.reset_index(drop=True)
-
-
-def _with_records(sites: Sites, releases: gpd.GeoDataFrame, visits: gpd.GeoDataFrame) -> Sites:
-    is_named = sites.patches["site_id"].isin({*releases["site_id"], *visits["site_id"]})
-    return replace(sites, patches=sites.patches[is_named].reset_index(drop=True))
 
 
 def _news(told: Sequence[pd.DataFrame], name: str, says: Sequence[str]) -> pd.DataFrame:

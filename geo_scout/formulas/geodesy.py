@@ -18,6 +18,7 @@ FloatArray = NDArray[np.float64]
 Geometries = Sequence[BaseGeometry | None] | NDArray[np.object_]
 
 _WGS84 = Geod(ellps="WGS84")
+# Below so many the search takes less time than a second thread to begin.
 _FEW_SHAPES = 2_000
 _M2_PER_HA = 10_000.0
 _M_PER_KM = 1_000.0

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 LISTED_AT_MOST = 12
 
 
-def listed(names: Sequence[str], at_most: int = LISTED_AT_MOST) -> str:
+def listed(names: Sequence[str], at_most: int = LISTED_AT_MOST, between: str = ", ") -> str:
     """Return names for a sentence, the first ones and how many more.
 
     Examples
@@ -13,7 +13,7 @@ def listed(names: Sequence[str], at_most: int = LISTED_AT_MOST) -> str:
     >>> listed(["a", "b", "c"], at_most=2)
     'a, b and 1 more'
     """
-    shown = ", ".join(names[:at_most])
+    shown = between.join(names[:at_most])
     return f"{shown} and {len(names) - at_most} more" if len(names) > at_most else shown
 
 

@@ -1,5 +1,6 @@
 """What the rasters say of sites, populations and reference cells."""
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Literal
@@ -93,6 +94,10 @@ class ZoneTable:
         return self.climate_cells.iloc[touched]
 
 
+MERCATOR_RADIUS_M = 6_378_137.0
+"""Radius of the sphere of Web Mercator (EPSG:3857): the semi-major axis of WGS 84 [m]."""
+
+
 @dataclass(frozen=True)
 class ReliefGrid:
     """The season's elevation warped to Web Mercator for the map.
@@ -110,3 +115,9 @@ class ReliefGrid:
     elevation_m: NDArray[np.float32]
     transform: Affine
     zoom: int | None = None
+
+    @property
+    def middle_deg(self) -> float:
+        """Longitude of its middle; beyond 180 where it lies across that meridian [deg]."""
+        middle_m = self.transform.c + self.elevation_m.shape[1] * self.transform.a / 2.0
+        return math.degrees(middle_m / MERCATOR_RADIUS_M)

@@ -1,7 +1,6 @@
 """The season's own elevation as a calm shaded picture for the bottom of the map."""
 
 import io
-import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -11,7 +10,7 @@ from PIL import Image
 from geo_scout.formulas.longitudes import near_to
 from geo_scout.formulas.terrain import hillshade, horn_gradient
 from geo_scout.formulas.transformers import transformer_between
-from geo_scout.model.zones import RELIEF_PICTURE_PX, ReliefGrid
+from geo_scout.model.zones import MERCATOR_RADIUS_M, RELIEF_PICTURE_PX, ReliefGrid
 
 FloatArray = NDArray[np.float64]
 Pixels = NDArray[np.uint8]
@@ -20,7 +19,6 @@ BLOCK = 512  # cells of a square that is shaded at once: its arrays stay in the 
 LOOKED_AT = 640  # rows, or columns, that are enough to know how high and how steep the country is
 WEBP_QUALITY = 62
 WEBP_METHOD = 4  # as small as the slowest, 6, in an eighth of its time
-MERCATOR_RADIUS_M = 6_378_137.0
 
 # Valley, slope and summit: three pale tints, so that coloured patches stay the strongest thing on the map.
 TINTS_RGB = np.array([[209, 217, 200], [231, 223, 205], [247, 244, 238]], dtype=np.float64)
@@ -182,6 +180,5 @@ def _edges_deg(relief: ReliefGrid) -> tuple[float, float, float, float]:
     to_degrees = transformer_between("EPSG:3857", "EPSG:4326")
     edges_deg, (south_deg, north_deg) = to_degrees.transform([west_m, east_m], [south_m, north_m])
     # Beyond the 180th meridian the map goes on, and EPSG:4326 begins anew.
-    middle_deg = math.degrees((west_m + east_m) / 2.0 / MERCATOR_RADIUS_M)
-    west_deg, east_deg = near_to(np.asarray(edges_deg), middle_deg).tolist()
+    west_deg, east_deg = near_to(np.asarray(edges_deg), relief.middle_deg).tolist()
     return west_deg, south_deg, east_deg, north_deg

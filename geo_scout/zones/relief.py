@@ -17,12 +17,11 @@ from geo_scout.errors import InputMistakes
 from geo_scout.formulas.longitudes import near_to
 from geo_scout.formulas.transformers import transformer_between
 from geo_scout.model.layers import TURN_DEG, LayerSet, RasterLayer, goes_round
-from geo_scout.model.zones import ReliefGrid
+from geo_scout.model.zones import MERCATOR_RADIUS_M, ReliefGrid
 from geo_scout.zones.cells import damaged
 from geo_scout.zones.relief_cells import ReliefCells, relief_cells
 
 MERCATOR = CRS.from_epsg(3857)
-RADIUS_M = 6_378_137.0
 # The same metres as EPSG:3857, but from half a turn west to half a turn east of a meridian.
 _AROUND = "+proj=merc +a=6378137 +b=6378137 +lon_0={!r} +x_0={!r} +units=m +nadgrids=@null +no_defs"
 MARGIN_SHARE = 0.08
@@ -114,10 +113,10 @@ def _mercator_of(bounds: tuple[float, float, float, float], crs: CRS) -> Mercato
     middle_deg = float(transformer_between(crs, "EPSG:4326").transform(*middle)[0])
     if not math.isfinite(middle_deg):
         return Mercator()
-    middle_m = RADIUS_M * math.radians(middle_deg)
+    middle_m = MERCATOR_RADIUS_M * math.radians(middle_deg)
     around = Mercator(CRS.from_proj4(_AROUND.format(middle_deg, middle_m)), middle_deg)
     area = _widen(transformer_between(crs, around.crs).transform_bounds(*bounds))
-    half_world_m = math.pi * RADIUS_M
+    half_world_m = math.pi * MERCATOR_RADIUS_M
     return Mercator() if -half_world_m <= area[0] and area[2] <= half_world_m else around
 
 

@@ -5,9 +5,9 @@ from dataclasses import dataclass
 
 from affine import Affine
 
-from geo_scout.model.zones import DEEPEST_ZOOM, RELIEF_PICTURE_PX
+from geo_scout.model.zones import DEEPEST_ZOOM, MERCATOR_RADIUS_M, RELIEF_PICTURE_PX
 
-WORLD_M = 2.0 * math.pi * 6_378_137.0  # the sides of Web Mercator's square
+WORLD_M = 2.0 * math.pi * MERCATOR_RADIUS_M  # the sides of Web Mercator's square
 TILE_PX = 256
 LONGEST_SIDE_PX = 8192
 MOST_CELLS = 24_000_000  # 96 MB while a season runs

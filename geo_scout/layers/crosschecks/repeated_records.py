@@ -48,10 +48,7 @@ def _told(records: Sequence[tuple[str, int]]) -> str:
     """Return records that are alike: by their ids, and by their rows where one id stands twice."""
     labels = [label for label, _ in records]
     if len(set(labels)) == len(labels):
-        return _equal(labels)
-    return f"{_equal([*dict.fromkeys(labels)])} ({rows_told([row for _, row in records])})"
-
-
-def _equal(labels: Sequence[str]) -> str:
-    shown = " = ".join(labels[:_IDS_AT_MOST])
-    return f"{shown} and {len(labels) - _IDS_AT_MOST} more" if len(labels) > _IDS_AT_MOST else shown
+        return listed(labels, _IDS_AT_MOST, " = ")
+    return (
+        f"{listed([*dict.fromkeys(labels)], _IDS_AT_MOST, ' = ')} ({rows_told([row for _, row in records])})"
+    )

@@ -14,7 +14,6 @@ from numpy.typing import NDArray
 from geo_scout.formulas.longitudes import near_to
 from geo_scout.formulas.transformers import transformer_between
 from geo_scout.model.zones import RELIEF_PICTURE_PX, ReliefGrid
-from geo_scout.outputs.relief import MERCATOR_RADIUS_M
 
 Lines = NDArray[np.object_]
 
@@ -164,8 +163,7 @@ def _in_steps(grid: ReliefGrid, found: Lines, decimals: int) -> Iterator[NDArray
     northing_m = grid.transform.f + (places[:, 1] + 0.5) * grid.transform.e
     to_degrees = transformer_between("EPSG:3857", "EPSG:4326")
     longitude_deg, latitude_deg = to_degrees.transform(easting_m, northing_m)
-    middle_m = grid.transform.c + grid.elevation_m.shape[1] * grid.transform.a / 2.0
-    beside_deg = near_to(longitude_deg, math.degrees(middle_m / MERCATOR_RADIUS_M))
+    beside_deg = near_to(longitude_deg, grid.middle_deg)
     steps = np.round(np.column_stack([beside_deg, latitude_deg]) * 10.0**decimals).astype(np.int64)
     for line in np.split(steps, np.flatnonzero(np.diff(of_line)) + 1):
         is_new = np.any(np.diff(line, axis=0, prepend=line[:1] - 1) != 0, axis=1)

@@ -12,11 +12,11 @@ import numpy as np
 from affine import Affine
 
 from geo_scout.formulas.longitudes import near_to
-from geo_scout.model.zones import ReliefGrid
+from geo_scout.model.zones import MERCATOR_RADIUS_M, ReliefGrid
 from geo_scout.outputs.map.contours import Contours, contours_of
 from geo_scout.outputs.map.page import OfflineMap
 from geo_scout.outputs.map.relief_tiles import ReliefTiles, relief_tiles
-from geo_scout.outputs.relief import MERCATOR_RADIUS_M, ReliefPicture, picture_of, shaded_pixels
+from geo_scout.outputs.relief import ReliefPicture, picture_of, shaded_pixels
 
 EARTH = "#7a5230"
 CONTOUR_STYLES: Mapping[str, Mapping[str, str | float | bool]] = {
@@ -36,12 +36,10 @@ class Ground:
 
 def beside(relief: ReliefGrid, centre_deg: float) -> ReliefGrid:
     """Return the relief, by whole turns brought within half a turn of a longitude [deg]."""
-    middle_m = relief.transform.c + relief.elevation_m.shape[1] * relief.transform.a / 2.0
-    middle_deg = math.degrees(middle_m / MERCATOR_RADIUS_M)
-    moved_deg = float(near_to(np.array([middle_deg]), centre_deg)[0])
-    if moved_deg == middle_deg:
+    moved_deg = float(near_to(np.array([relief.middle_deg]), centre_deg)[0])
+    if moved_deg == relief.middle_deg:
         return relief
-    turns_m = MERCATOR_RADIUS_M * math.radians(moved_deg - middle_deg)
+    turns_m = MERCATOR_RADIUS_M * math.radians(moved_deg - relief.middle_deg)
     return dataclasses.replace(relief, transform=Affine.translation(turns_m, 0.0) * relief.transform)
 
 

@@ -8,8 +8,8 @@ from dataclasses import dataclass
 import numpy as np
 from PIL import Image
 
-from geo_scout.model.zones import RELIEF_PICTURE_PX, ReliefGrid
-from geo_scout.outputs.relief import MERCATOR_RADIUS_M, Pixels, webp
+from geo_scout.model.zones import MERCATOR_RADIUS_M, RELIEF_PICTURE_PX, ReliefGrid
+from geo_scout.outputs.relief import Pixels, webp
 
 TILE_PX = 256
 MOST_BYTES = 4_000_000  # of the page

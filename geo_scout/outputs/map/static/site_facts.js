@@ -98,7 +98,7 @@ seasonMap.part(() => {
       table([...dates, [words.shift, shift(site)], [words.toBeSeen, seen], [words.windowFrom, site.window_basis]]),
       isThere(site.window_note) ? paragraph(words.windowNote(site.window_note)) : null,
       hasDates ? paragraph(words.windowEstimate) : null,
-      paragraph(words.beforeShort));
+      paragraph(words.beforeGoing));
   }
 
   seasonMap.isNovel = isNovel;

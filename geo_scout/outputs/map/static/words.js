@@ -350,7 +350,7 @@ seasonMap.words = {
   windowKinds: { unknown: 'No window is known.', 'host stage': 'No dates: go by what is to be seen.' },
   windowNote: (note) => `Caution: ${note}.`,
   windowEstimate: 'Dates are estimates. Look before a crew goes.',
-  beforeShort: 'Before anyone goes: permits, the land’s permission, heat and terrain, what was sprayed, clean gear. More under “Before anyone goes out”.',
+  beforeGoing: 'Before anyone goes: permits, the land’s permission, heat and terrain, sprays, clean gear. Local rules come first. More under “Before anyone goes out”.',
   degrees: 'Latitude, longitude',
   utm: 'UTM',
   close: 'Close',
@@ -568,7 +568,6 @@ seasonMap.words = {
   notesShared: 'Notes stay in this browser on this device. Other pages opened from files on this device can read them.',
   notesUnseen: (count) => (count === 1 ? 'One note where nobody looked is no visit: only the file of all notes has it.' : `${count} notes where nobody looked are no visits: only the file of all notes has them.`),
   notesRead: 'Add the rows of a saved file of visits to the season’s register of visits, the file named under [layers.visits]. Never put it in the register’s place: a file that holds only these visits makes the season forget all earlier ones.',
-  beforeGoing: 'Before anyone goes: permission, heat and terrain, sprays, clean gear. Local rules come first.',
   beforeGoingAll: 'Before anyone goes out: read all',
   notesUnread: {
     whole: 'Notes are stored here that this page cannot read. They are put aside unchanged, and notes you write now do not replace them. Save them as a file.',
